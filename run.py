@@ -1,0 +1,156 @@
+#!/usr/bin/env python3
+"""Make Speedloom's own environment beside this file and run it: python3 run.py demo | test | check."""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.util
+import os
+import signal
+import subprocess
+import sys
+import time
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent
+VENV = ROOT / ".venv"
+PYTHON = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+STAMP = VENV / "speedloom.stamp"
+WISHES = (ROOT / "pyproject.toml", ROOT / "constraints.txt")
+
+CHECKS = {
+    "ruff check": ("-m", "ruff", "check"),
+    "ruff format": ("-m", "ruff", "format", "--check"),
+    "mypy": ("-m", "mypy"),
+    "import contracts": ("-c", "from importlinter.cli import lint_imports_command as c; c()"),
+    "docs": ("-m", "pytest", "-q", "tests/docs"),
+}
+TESTS = ("-m", "pytest", "-q", "-n", "auto", "--dist", "worksteal")
+USAGE = """\
+usage: python3 run.py demo | test | check
+
+  demo    plan the invented demo squad and print what was made and where
+  test    check, then every test (arguments go on to pytest)
+  check   style, types, import contracts and docs"""
+
+
+def say(text: str) -> None:
+    """Print one step, at once."""
+    print(f"run.py: {text}", flush=True)
+
+
+def place() -> str:
+    """Name what a virtual environment cannot survive a change of: the interpreter and the folder."""
+    return f"{sys.version} | {sys.base_prefix} | {ROOT}".replace("\n", " ")
+
+
+def contents() -> str:
+    """Hash the files that say what is installed."""
+    digest = hashlib.sha256()
+    for path in WISHES:
+        digest.update(path.read_bytes() + b"\0")
+    return digest.hexdigest()
+
+
+def same_place(stamp: list[str]) -> bool:
+    """Say whether the environment that stands here was made by this interpreter for this folder."""
+    if not PYTHON.exists():
+        return False
+    if stamp:
+        return stamp[0] == place()
+    # Made by hand: good if its interpreter runs and is of this version.
+    answer = subprocess.run(
+        [PYTHON, "-c", "import sys; print(sys.version)"], capture_output=True, check=False
+    )
+    return answer.stdout.decode().strip() == sys.version
+
+
+def pip() -> list[str]:
+    """Give the command that installs into the environment: its own pip, else this interpreter's."""
+    own = subprocess.run([PYTHON, "-c", "import pip"], capture_output=True, check=False)
+    if own.returncode == 0:
+        return [str(PYTHON), "-m", "pip"]
+    return [sys.executable, "-m", "pip", "--python", str(PYTHON)]
+
+
+def make_venv() -> None:
+    """Make the environment anew, or leave with one line when this Python cannot."""
+    ensurepip = importlib.util.find_spec("ensurepip") is not None
+    if not ensurepip and importlib.util.find_spec("pip") is None:
+        sys.exit(
+            f"run.py: {sys.executable} has neither pip nor ensurepip, so nothing can be installed; "
+            "add one (Debian, Ubuntu: apt install python3-venv) and run this again."
+        )
+    say(f"making {VENV}")
+    venv.EnvBuilder(clear=True, symlinks=os.name != "nt", with_pip=ensurepip).create(VENV)
+
+
+def install() -> None:
+    """Install the package from this working tree, with the pinned versions."""
+    say("installing Speedloom and its pinned parts (a minute or two the first time)")
+    started = time.monotonic()
+    command = [*pip(), "install", "--quiet", "--disable-pip-version-check"]
+    command += ["--constraint", "constraints.txt", "--editable", ".[dev]"]
+    if subprocess.run(command, cwd=ROOT, check=False).returncode:
+        sys.exit("run.py: the installation failed; pip's own words are above.")
+    say(f"installed in {time.monotonic() - started:.0f} s")
+
+
+def ensure_environment() -> None:
+    """Make or renew the environment, unless its stamp says that nothing has changed."""
+    stamp = STAMP.read_text(encoding="utf-8").splitlines() if STAMP.exists() else []
+    wanted = [place(), contents()]
+    if stamp == wanted and PYTHON.exists():
+        return
+    inside = Path(sys.prefix).resolve() == VENV.resolve()
+    if not inside and not same_place(stamp):
+        make_venv()
+    install()
+    STAMP.write_text("\n".join(wanted) + "\n", encoding="utf-8")
+
+
+def become(*arguments: str) -> None:
+    """Go on as the environment's Python: a child would be orphaned when this process is stopped."""
+    command = [str(PYTHON), *arguments]
+    if os.name == "nt":  # there execv returns to the shell at once
+        sys.exit(subprocess.run(command, check=False).returncode)
+    os.execv(PYTHON, command)  # noqa: S606 -- fixed program, no shell wanted
+
+
+def check() -> bool:
+    """Run every check, all of them even when one fails, and say whether all are good."""
+    good = True
+    for name, arguments in CHECKS.items():
+        started = time.monotonic()
+        done = subprocess.run([PYTHON, *arguments], capture_output=True, text=True, check=False)
+        word = "ok" if done.returncode == 0 else "FAILED"
+        say(f"{name}: {word} ({time.monotonic() - started:.1f} s)")
+        if done.returncode:
+            print(done.stdout + done.stderr, flush=True)
+            good = False
+    return good
+
+
+def main(arguments: list[str]) -> None:
+    """Run one of the three commands."""
+    command, rest = (arguments[0], arguments[1:]) if arguments else ("", [])
+    if command not in {"demo", "test", "check"}:
+        sys.exit(USAGE)
+    if sys.version_info < (3, 11):  # noqa: UP036 -- the very thing it is to say
+        sys.exit(f"run.py: Speedloom needs Python 3.11 or newer, this is {sys.version.split()[0]}.")
+    # A stopped run.py takes the tool it waits for with it.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
+    os.chdir(ROOT)
+    ensure_environment()
+    if command == "demo":
+        become("-m", "speedloom", "demo", *rest)
+    if not check():
+        sys.exit("run.py: the checks found faults, see above.")
+    if command == "test":
+        say("pytest")
+        become(*TESTS, *rest)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])

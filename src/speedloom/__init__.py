@@ -1,0 +1,1 @@
+"""Sprint-speed programmes from an athlete's own tests, with the working behind every number."""

@@ -1,0 +1,1 @@
+"""Values into words."""
