@@ -1,0 +1,1 @@
+"""Numbers in, numbers out: formulas that know no athlete."""

@@ -1,0 +1,1 @@
+"""Lifts: one-repetition maximum, repetitions, effort."""
