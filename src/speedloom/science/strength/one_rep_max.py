@@ -189,7 +189,7 @@ def estimate_one_rep_max(
     )
 
 
-def combine_one_rep_max(  # noqa: PLR0913
+def combine_one_rep_max(
     values_kg: ArrayLike,
     sds_kg: ArrayLike,
     ages_days: ArrayLike,
@@ -248,7 +248,7 @@ def _check_sets(values: FloatArray, sds: FloatArray, ages: FloatArray, half_life
         raise OutOfRangeError(message)
     if not (np.all(sds > 0.0) and half_life_days > 0.0 and np.all(ages >= 0.0)):
         message = (
-            f"Expected errors above 0 kg, ages of 0 days or more, a half-life above 0 days, got errors {sds}, "
+            f"Expected errors above 0 kg, ages not below 0 days, a half-life above 0 days, got errors {sds}, "
             f"ages {ages}, half-life {half_life_days:g}; is a set dated after the day of the estimate?"
         )
         raise OutOfRangeError(message)
