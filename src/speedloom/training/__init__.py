@@ -1,0 +1,1 @@
+"""The vocabulary: frozen objects, no formulas."""

@@ -1,0 +1,199 @@
+"""The programme: weeks, sessions, prescriptions, and the basis of every number."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.fields import (
+    Count,
+    Day,
+    Frozen,
+    Grade,
+    Kilograms,
+    Metres,
+    Minutes,
+    Number,
+    Ref,
+    Seconds,
+    Share,
+    TimeOfDay,
+    Whole,
+)
+from speedloom.training.words import LineMethod, Mark, Purpose, Role, Run, Sides, Start, WeekKind
+
+SCHEMA = "speedloom.programme/1"
+Basis = dict[str, str]
+
+
+class Expect(Frozen):
+    """What this athlete's own test method would show for one repetition."""
+
+    time_s: Seconds
+    low: Seconds
+    high: Seconds
+    level: Share = 0.9
+    clock: str
+    share_vmax: Share | None = None
+
+
+class StopRule(Frozen):
+    """When to end the line."""
+
+    kind: Literal["time_drop", "velocity_loss", "rir", "technique"]
+    value: float | None = None
+
+
+class Prescription(Frozen):
+    """One exercise line of one session."""
+
+    ref: Ref
+    purpose: Purpose
+    method: LineMethod
+    run: Run | None = None
+    exercise: Ref
+    side: Sides = "both"
+    pair: Ref | None = None
+    sets: Count
+    reps: Count
+    reps_to: Count | None = None
+    distance_m: Metres | None = None
+    run_in_m: Metres | None = None
+    kit: Ref | None = None
+    load_kg: Kilograms | None = None
+    added_kg: Kilograms | None = None
+    share_1rm: Share | None = None
+    rir: Whole | None = None
+    decrement: Share | None = None
+    contacts: Whole | None = None
+    effort: Share | None = None
+    hold_s: Whole | None = None
+    height_m: Metres | None = None
+    grade: Grade | None = None
+    path: Literal["straight", "curve_left", "curve_right"] | None = None
+    start: Start | None = None
+    surface: str | None = None
+    cue: str = ""
+    rest_reps_s: Whole | None = None
+    rest_s: Whole | None = None
+    minutes: Minutes
+    expect: Expect | None = None
+    stop_rule: StopRule | None = None
+    locked: tuple[str, ...] = ()
+    basis: Basis = {}
+
+
+class Session(Frozen):
+    """One athlete's training on a date at a place."""
+
+    ref: Ref
+    date: Day
+    start: TimeOfDay
+    minutes: Minutes
+    minutes_available: Minutes
+    slot: Ref | None
+    place: Ref
+    role: Role
+    locked: bool = False
+    basis: Basis = {}
+    prescriptions: tuple[Prescription, ...]
+
+
+class Volume(Frozen):
+    """A method's volume in a week: what the formula wanted, what the solver planned."""
+
+    wanted: Annotated[Number, Field(ge=0)]
+    planned: Annotated[Number, Field(ge=0)]
+    unit: Literal["m", "contacts", "sets"]
+
+
+class Week(Frozen):
+    """One athlete's week."""
+
+    number: Count
+    monday: Day
+    mesocycle: Count | None
+    kind: WeekKind
+    specificity: Share
+    volumes: dict[str, Volume] = {}
+    basis: Basis = {}
+    sessions: tuple[Session, ...] = ()
+
+
+class AthleteProgramme(Frozen):
+    """All weeks of one athlete."""
+
+    athlete: Ref
+    profile: str | None = None
+    next_ref: Count
+    retired: tuple[Ref, ...] = ()
+    weeks: tuple[Week, ...]
+
+
+class Node(Frozen):
+    """How one number came about."""
+
+    quantity: str
+    value: float | str | None
+    unit: str
+    low: float | None = None
+    high: float | None = None
+    by: str
+    inputs: dict[str, str] = {}
+    source: str | None = None
+    mark: Mark
+    reason: str | None = None
+
+
+class Unmet(Frozen):
+    """A wish that could not be fulfilled."""
+
+    athlete: Ref
+    week: Count
+    wish: str
+    method: str | None = None
+    wanted: float | None = None
+    got: float | None = None
+    reason: str | None = None
+
+
+class Revision(Frozen):
+    """Where this document stands in its line of revisions."""
+
+    number: Count = 1
+    parent: str | None = None
+    cause: Literal["plan", "replan", "edit", "restore", "template"] = "plan"
+    reason: str | None = None
+    frozen_until: Day | None = None
+
+
+class RulebookStamp(Frozen):
+    """Which rulebook the programme was made by."""
+
+    digest: str
+    changed: tuple[str, ...] = ()
+
+
+class BriefCopy(Frozen):
+    """The brief the programme was made from; None for one made by hand."""
+
+    digest: str | None
+    content: ResolvedBrief | None
+
+
+class Programme(Frozen):
+    """The whole document."""
+
+    schema_: Literal["speedloom.programme/1"] = Field(alias="schema")
+    id: Annotated[str, Field(pattern=r"^[0-9a-f]{12}$")]
+    revision: Revision
+    engine: str
+    seed: Whole = 0
+    timezone: str
+    rulebook: RulebookStamp
+    brief: BriefCopy
+    programmes: tuple[AthleteProgramme, ...]
+    basis: dict[str, Node] = {}
+    unmet: tuple[Unmet, ...] = ()
