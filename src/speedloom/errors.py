@@ -7,3 +7,11 @@ class SpeedloomError(Exception):
 
 class OutOfRangeError(SpeedloomError, ValueError):
     """A number outside the range a formula or rule was made for."""
+
+
+class CannotStartError(SpeedloomError, ValueError):
+    """The resistance at rest is at least as large as the athlete's start force."""
+
+
+class TooFewGatesError(SpeedloomError, ValueError):
+    """A fit that has fewer usable times than unknowns and no prior to help it."""

@@ -1,1 +1,1 @@
-"""Numbers in, numbers out: formulas that know no athlete."""
+"""Numbers in, numbers out: published formulas and fits that know no athlete."""

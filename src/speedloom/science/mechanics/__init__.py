@@ -1,0 +1,1 @@
+"""Sprint, resisted sprint and jump mechanics."""
