@@ -56,12 +56,13 @@ class Exercise(Frozen):
 
 
 class WarmUpStep(Frozen):
-    """One part of a warm-up."""
+    """One part of a warm-up; done by all levels, or only by those named."""
 
     what: str
     minutes: Annotated[float, Field(gt=0)]
     method: LineMethod = "technique"
     cue: str = ""
+    levels: tuple[Level, ...] = ()
 
 
 class BuildUps(Frozen):

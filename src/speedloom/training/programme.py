@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.fields import (
@@ -21,6 +21,7 @@ from speedloom.training.fields import (
     Share,
     TimeOfDay,
     Whole,
+    significant,
 )
 from speedloom.training.words import LineMethod, Mark, Purpose, Role, Run, Sides, Start, WeekKind
 
@@ -132,14 +133,26 @@ class AthleteProgramme(Frozen):
     weeks: tuple[Week, ...]
 
 
+def node_precision(value: float) -> float:
+    """Round a node's number as it is stored (6 significant digits), so that memory and file are the same.
+
+    >>> node_precision(31.2719438)
+    31.2719
+    """
+    return significant(value, digits=6)
+
+
+NodeNumber = Annotated[float, AfterValidator(node_precision)]
+
+
 class Node(Frozen):
-    """How one number came about."""
+    """How one number came about; every value is computed from its inputs as they are stored."""
 
     quantity: str
-    value: float | str | None
+    value: NodeNumber | str | None
     unit: str
-    low: float | None = None
-    high: float | None = None
+    low: NodeNumber | None = None
+    high: NodeNumber | None = None
     by: str
     inputs: dict[str, str] = {}
     source: str | None = None
