@@ -8,12 +8,15 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from speedloom.errors import OutOfRangeError
+from speedloom.science.ranges import Range
 
 FloatArray = NDArray[np.float64]
 
-FEWEST_REPETITIONS = 1.0
-MOST_REPETITIONS = 10.0
-"""Most repetitions to failure an estimate is made from (rule M3; read, practice)."""
+LOAD = Range("load", 0.0, 1000.0, "kg")
+REPETITIONS_TO_FAILURE = Range("repetitions to failure (repetitions + reps in reserve)", 1.0, 10.0, "")
+"""What an estimate is made from (rule M3; read, practice)."""
+
+RESERVE = Range("reps in reserve", 0.0, 9.0, "")
 
 RETEST_CV = 0.042
 """Median test-retest coefficient of variation of a 1RM, as a share (`grgic2020`; read)."""
@@ -47,21 +50,8 @@ class CombinedOneRepMax:
 
 
 def _checked(load_kg: ArrayLike, repetitions: ArrayLike) -> tuple[FloatArray, FloatArray]:
-    load = np.asarray(load_kg, dtype=np.float64)
-    reps = np.asarray(repetitions, dtype=np.float64)
-    if not np.all((load >= 0.0) & np.isfinite(load)):
-        message = f"Expected load of 0 kg or more, got {load}; write the total on the bar in kg."
-        raise OutOfRangeError(message)
-    inside = (reps >= FEWEST_REPETITIONS) & (reps <= MOST_REPETITIONS)
-    if not np.all(inside):
-        worst = np.atleast_1d(reps)[~np.atleast_1d(inside)][0]
-        message = (
-            f"Expected repetitions to failure (repetitions + reps in reserve) in "
-            f"[{FEWEST_REPETITIONS:g}, {MOST_REPETITIONS:g}], got {worst:g}; "
-            f"use a heavier set of at most {MOST_REPETITIONS:g} to estimate a 1RM."
-        )
-        raise OutOfRangeError(message)
-    return load, reps
+    load = LOAD.check(load_kg, "write the total on the bar in kg")
+    return load, REPETITIONS_TO_FAILURE.check(repetitions, "a 1RM needs a heavier set, of ten at most")
 
 
 def epley(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
@@ -169,16 +159,13 @@ def estimate_one_rep_max(
     >>> print(f"{e.value:.1f} kg, {e.low:.1f} to {e.high:.1f}")
     163.2 kg, 157.5 to 166.6
     """
-    reserve = np.asarray(reps_in_reserve, dtype=np.float64)
-    if not np.all(reserve >= 0.0):
-        message = f"Expected reps in reserve of 0 or more, got {reserve}; a failed set has 0 in reserve."
-        raise OutOfRangeError(message)
+    reserve = RESERVE.check(reps_in_reserve, "a failed set has 0 in reserve")
     load, to_failure = np.broadcast_arrays(
         *_checked(load_kg, np.asarray(repetitions, dtype=np.float64) + reserve)
     )
     each = np.stack([estimator(load, to_failure) for estimator in ESTIMATORS])
     # A lifted single is a measurement, not an estimate: every formula gives way to the load.
-    each = np.where(to_failure == FEWEST_REPETITIONS, load, each)
+    each = np.where(to_failure == REPETITIONS_TO_FAILURE.low, load, each)
     value = np.median(each, axis=0)
     sd = np.hypot(np.std(each, axis=0, ddof=1), RETEST_CV * value)
     return OneRepMaxEstimate(

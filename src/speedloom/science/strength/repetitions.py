@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from speedloom.errors import OutOfRangeError
+from speedloom.science.ranges import Range
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -34,24 +35,18 @@ SHARE_BY_REPETITIONS: Mapping[int, float] = MappingProxyType(
 )
 """Share of 1RM by repetitions to failure (`nsca_load_chart`; rows 1-10 second-hand, rows 11-12 memory)."""
 
-FEWEST_REPETITIONS, MOST_REPETITIONS = min(SHARE_BY_REPETITIONS), max(SHARE_BY_REPETITIONS)
-MOST_RIR = 5.0
-"""Most reps in reserve on the effort scale: RPE 5-6 stands for 4-6 (`zourdos2016`; memory)."""
+REPETITIONS = Range("repetitions", 1.0, 12.0, "")
+CHART_ROW = Range("repetitions + reps in reserve", 1.0, 12.0, "")
+CHART_SHARE = Range("share of 1RM", 0.67, 1.0, "")
+RESERVE = Range("reps in reserve", 0.0, 5.0, "")
+RPE = Range("RPE", 5.0, 10.0, "")
+"""The effort scale ends at RPE 5-6, which stands for 4-6 in reserve (`zourdos2016`; memory)."""
 
 EXTRA_REPETITIONS = 2
 """Repetitions over the target that call for more load (two-for-two rule, `baechle_earle`; second-hand)."""
 
 _ROWS = np.array(list(SHARE_BY_REPETITIONS.keys()), dtype=np.float64)
 _SHARES = np.array(list(SHARE_BY_REPETITIONS.values()), dtype=np.float64)
-
-
-def _inside(name: str, values: FloatArray, low: float, high: float, advice: str) -> FloatArray:
-    inside = (values >= low) & (values <= high)
-    if not np.all(inside):
-        worst = np.atleast_1d(values)[~np.atleast_1d(inside)][0]
-        message = f"Expected {name} in [{low:g}, {high:g}], got {worst:g}; {advice}"
-        raise OutOfRangeError(message)
-    return values
 
 
 def share_of_one_rep_max(repetitions: ArrayLike, *, reps_in_reserve: ArrayLike = 0.0) -> FloatArray:
@@ -66,12 +61,13 @@ def share_of_one_rep_max(repetitions: ArrayLike, *, reps_in_reserve: ArrayLike =
     0.83
     """
     reserve = np.asarray(reps_in_reserve, dtype=np.float64)
-    _inside("reps in reserve", reserve, 0.0, MOST_REPETITIONS - 1.0, "a failed set has 0 in reserve.")
-    done = np.asarray(repetitions, dtype=np.float64)
-    _inside("repetitions", done, FEWEST_REPETITIONS, MOST_REPETITIONS, "the load chart has no such row.")
-    advice = "the load chart ends there: prescribe lighter sets by reps in reserve, without a share of 1RM."
-    row = _inside(
-        "repetitions + reps in reserve", done + reserve, FEWEST_REPETITIONS, MOST_REPETITIONS, advice
+    if not np.all(reserve >= 0.0):
+        raise OutOfRangeError(
+            f"Expected reps in reserve not below 0, got {reserve}; a failed set has 0 in reserve"
+        )
+    done = REPETITIONS.check(repetitions, "the load chart has no such row")
+    row = CHART_ROW.check(
+        done + reserve, "the load chart ends there: prescribe lighter sets by reps in reserve"
     )
     return np.asarray(np.interp(row, _ROWS, _SHARES))
 
@@ -84,8 +80,7 @@ def repetitions_at_share(share: ArrayLike) -> FloatArray:
     >>> float(repetitions_at_share(0.8))
     8.0
     """
-    advice = "the load chart covers no other share; was it given in per cent?"
-    shares = _inside("share of 1RM", np.asarray(share, dtype=np.float64), float(_SHARES[-1]), 1.0, advice)
+    shares = CHART_SHARE.check(share, "the load chart covers no other; was it given in per cent?")
     return np.asarray(np.interp(-shares, -_SHARES, _ROWS))
 
 
@@ -97,9 +92,7 @@ def rpe_from_rir(reps_in_reserve: ArrayLike) -> FloatArray:
     >>> float(rpe_from_rir(2))
     8.0
     """
-    advice = "beyond that nobody judges reps in reserve well."
-    reserve = _inside("reps in reserve", np.asarray(reps_in_reserve, dtype=np.float64), 0.0, MOST_RIR, advice)
-    return np.asarray(10.0 - reserve)
+    return np.asarray(10.0 - RESERVE.check(reps_in_reserve, "beyond that nobody judges reps in reserve well"))
 
 
 def rir_from_rpe(rpe: ArrayLike) -> FloatArray:
@@ -112,8 +105,7 @@ def rir_from_rpe(rpe: ArrayLike) -> FloatArray:
     >>> float(rir_from_rpe(8.5))
     1.5
     """
-    advice = "a set below that is too light to count repetitions in reserve."
-    return np.asarray(10.0 - _inside("RPE", np.asarray(rpe, dtype=np.float64), 10.0 - MOST_RIR, 10.0, advice))
+    return np.asarray(10.0 - RPE.check(rpe, "a lighter set has no countable repetitions in reserve"))
 
 
 def velocity_loss(best_mps: ArrayLike, current_mps: ArrayLike) -> FloatArray:

@@ -38,13 +38,13 @@ def test_error_joins_formulas_and_retest() -> None:
 
 
 def test_more_than_ten_repetitions_are_refused_in_words() -> None:
-    with pytest.raises(OutOfRangeError, match=r"in \[1, 10\], got 11; use a heavier set"):
+    with pytest.raises(OutOfRangeError, match=r"in \[1, 10\], got 11; a 1RM needs a heavier set"):
         estimate_one_rep_max(60, 9, reps_in_reserve=2)
 
 
 @pytest.mark.parametrize(
     ("load", "repetitions", "reserve", "words"),
-    [(100, 0, 0, "got 0"), (-1, 5, 0, "load of 0 kg"), (100, 5, -1, "reserve of 0"), (np.nan, 5, 0, "load")],
+    [(100, 0, 0, "got 0"), (-1, 5, 0, "load in"), (100, 5, -1, "reserve in"), (np.nan, 5, 0, "load")],
 )
 def test_impossible_sets_are_refused(load: float, repetitions: int, reserve: int, words: str) -> None:
     with pytest.raises(OutOfRangeError, match=words):

@@ -1,0 +1,1 @@
+"""Changes, reliability and load over time."""
