@@ -5,7 +5,6 @@ from __future__ import annotations
 import ast
 import os
 import re
-import subprocess
 import sys
 import tomllib
 from pathlib import Path
@@ -135,15 +134,6 @@ def test_run_py_needs_the_standard_library_only() -> None:
         )
     }
     assert names <= set(sys.stdlib_module_names)
-
-
-@pytest.mark.parametrize("arguments", [[], ["--help"], ["dance"]])
-def test_run_py_says_how_it_is_used(arguments: list[str]) -> None:
-    done = subprocess.run(
-        [sys.executable, str(ROOT / "run.py"), *arguments], capture_output=True, text=True, check=False
-    )
-    assert done.returncode == 1
-    assert "python3 run.py demo | test | check" in done.stderr
 
 
 def test_continuous_integration_runs_what_people_run() -> None:
