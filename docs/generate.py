@@ -41,7 +41,7 @@ def functions() -> str:
 
 def formula_lines(name: str, formula: Mapping[str, Any]) -> Iterator[str]:
     """Write one formula as the basis of a number cites it."""
-    yield f"### `{name}`\n\n{formula['says']}.\n"
+    yield f"### `{name}`\n\n{formula['says'][:1].upper()}{formula['says'][1:]}.\n"
     yield f"```\n{formula['equation']}\n```\n"
     arguments = ", ".join(f"`{argument}` [{unit}]" for argument, unit in formula["arguments"].items())
     yield f"From {arguments or 'nothing'}. {linked(formula.get('source'))}, {formula['mark']}.\n"
@@ -102,7 +102,7 @@ def source_lines(source: Source) -> str:
     head = ", ".join(str(part) for part in (source.authors, source.year, source.title, source.where) if part)
     doi = f" doi:{source.doi}." if source.doi else ""
     whom = f"\n\nMeasured on: {source.population}." if source.population else ""
-    return f'### <a id="{source.ref}"></a>`{source.ref}`\n\n{head}.{doi}{whom}\n'
+    return f'### <a id="{source.ref}"></a>`{source.ref}`\n\n{head.rstrip(".")}.{doi}{whom}\n'
 
 
 def sources() -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import runpy
 import tomllib
 
@@ -63,3 +64,12 @@ def test_every_cited_source_is_listed() -> None:
         if (source := part.get("source"))
     }
     assert sorted(item for item in cited if item[1] not in sources) == []
+
+
+def test_every_source_that_science_names_is_listed() -> None:
+    sources = set(tomllib.loads((DATA / "sources.toml").read_text(encoding="utf-8")))
+    key = re.compile(r"`([a-z]+_?(?:[a-z]+_)?(?:19|20)\d\d[a-z]?)`")
+    named = {
+        (path.name, name) for path in layer_files("science") for name in key.findall(path.read_text("utf-8"))
+    }
+    assert sorted(item for item in named if item[1] not in sources) == []
