@@ -75,7 +75,7 @@ def smallest_worthwhile_change(
     true_variance = table.var(axis=-1, ddof=1) - np.asarray(typical_error, dtype=np.float64) ** 2
     if not np.all(true_variance > 0.0):
         raise OutOfRangeError(
-            f"Expected athletes to differ by more than the typical error {typical_error!r}, got true variance "
+            f"Expected athletes to differ by more than the typical error {typical_error!r}, got a variance "
             f"{true_variance}; the test cannot tell these athletes apart"
         )
     return np.asarray(share * np.sqrt(true_variance))
