@@ -7,6 +7,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from speedloom.errors import OutOfRangeError
 
+FloatArray = NDArray[np.float64]
+
 
 @dataclass(frozen=True)
 class Range:
@@ -61,6 +63,8 @@ GRAVITY = Range("gravity", 9.7, 9.9, "m/s²")
 TIME = Range("time", 0.0, 1e6, "s")
 DISTANCE = Range("distance", 0.0, 1e6, "m")
 SPEED = Range("speed", 0.0, 1e3, "m/s")
+GATE_DISTANCE = Range("distance of a gate", 0.01, 10_000.0, "m")
+BEHIND = Range("distance behind the first beam", 0.0, 20.0, "m")
 VMAX = Range("vmax", 3.0, 13.0, "m/s")
 TAU = Range("tau", 0.3, 3.0, "s")
 SHARE = Range("share", 0.0, 1.0, "")

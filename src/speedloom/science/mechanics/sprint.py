@@ -119,7 +119,7 @@ def speed_at_time(runner: Runner, time_s: ArrayLike, *, course: Course = FLAT) -
     """Return the speed (m/s) at a time (s) after the first movement.
 
     >>> float(speed_at_time(Runner(8.0, 9.5, 75.0, 0.28), 1.0))
-    5.36...
+    5.37...
     """
     return motion(runner, course).state(ranges.TIME.check(time_s)).speed
 
@@ -143,7 +143,7 @@ def time_to_distance(runner: Runner, distance_m: ArrayLike, *, course: Course = 
     """Return the time (s) from the first movement to a distance (m), exact to 1e-12 m.
 
     >>> float(time_to_distance(Runner(8.0, 9.5, 75.0, 0.28), 30.0))
-    4.44...
+    4.38...
     """
     return motion(runner, course).time_to_distance(ranges.DISTANCE.check(distance_m))
 
