@@ -18,7 +18,7 @@ AGE = Range("age", 8.0, 19.0, "years")
 SITTING_HEIGHT = Range("sitting height", 0.4, 1.3, "m")
 
 BAND_YEARS = 1.0
-"""Half-width of the band: the published standard errors are 0.57-0.59 years (`mirwald2002`; read)."""
+"""Half-width of the band: the published standard errors are 0.57-0.59 years (`mirwald_2002`; read)."""
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ def mirwald_offset(
     girls' standard errors are 0.59 and 0.57 years, and early and late maturers are drawn to the mean: show
     the band, select nobody.
 
-    Raises OutOfRangeError. Source: `mirwald2002` (equations read, prescription §10).
+    Raises OutOfRangeError. Source: `mirwald_2002` (equations read, prescription §10).
 
     >>> boy = mirwald_offset(13.0, sex="male", height_m=1.60, sitting_height_m=0.82, mass_kg=48)
     >>> float(boy.years), float(boy.low), float(boy.high), float(boy.peak_age)
@@ -103,7 +103,7 @@ def moore_offset(
     Boys with a sitting height [m] use it; boys without, and girls, use the standing height. One journal
     prints the boys' constant as -8.125741; the others, and this, -8.128741.
 
-    Raises OutOfRangeError. Source: `moore2015` (equations read, prescription §10).
+    Raises OutOfRangeError. Source: `moore_2015` (equations read, prescription §10).
 
     >>> girl = moore_offset(12.0, sex="female", height_m=1.52)
     >>> float(girl.years)

@@ -35,7 +35,7 @@ def displayed_automatic_time(watch_s: ArrayLike, distance_m: ArrayLike) -> Float
 
     Rounded up to 0.1 s, then 0.24 s added up to 200 m, 0.14 s at 400 m, nothing beyond. For a reader's eye
     only: it is never fitted, compared or stored. Measured differences spread from 0.22 to 0.31 s with an SD
-    of 0.07 s (`mann2015`, `mayhew2010`; read), more than most training gains.
+    of 0.07 s (`mann_2015`, `mayhew_2010`; read), more than most training gains.
 
     Raises OutOfRangeError between 200 and 400 m, where sources differ. Source: `hand_timing_rule` (read).
 

@@ -40,7 +40,7 @@ def height_from_flight(flight_s: ArrayLike, *, g: float = STANDARD_GRAVITY_MPS2)
 
     Landing with bent knees lengthens the flight. Flight-time height reads about 0.017 m above
     impulse-momentum height (read); its typical error between tests is about 0.015 m, 5-10 %
-    (`lindberg2021`; read).
+    (`lindberg_2021`; read).
 
     Raises OutOfRangeError outside [0.05, 1.2] s. Source: mechanics §7 (read).
 
@@ -103,9 +103,9 @@ def flight_contact_ratio(flight_s: ArrayLike, contact_s: ArrayLike) -> FloatArra
 def modified_reactive_strength_index(height_m: ArrayLike, takeoff_s: ArrayLike) -> FloatArray:
     """Return RSImod [m/s]: counter-movement jump height [m] over time to take-off [s], broadcast.
 
-    The height alone varies by 2.4-5.8 % from test to test (`markovic2004`; read).
+    The height alone varies by 2.4-5.8 % from test to test (`markovic_2004`; read).
 
-    Raises OutOfRangeError. Source: `ebben2010` (read).
+    Raises OutOfRangeError. Source: `ebben_2010` (read).
 
     >>> float(modified_reactive_strength_index(0.40, 0.80))
     0.5
@@ -122,7 +122,7 @@ def bosco_power(
     P = g² Tf T / (4n (T - Tf)); the three broadcast, `g` in m/s². Cheating on contact time pays, so it says
     little about one jump.
 
-    Raises OutOfRangeError unless 0 < Tf < T and n is 1 or more. Source: `bosco1983` (memory).
+    Raises OutOfRangeError unless 0 < Tf < T and n is 1 or more. Source: `bosco_1983` (memory).
 
     >>> float(bosco_power(9, 15, 18, g=9.81))
     30.07
@@ -141,9 +141,9 @@ def bosco_power(
 def sayers_power(height_m: ArrayLike, mass_kg: ArrayLike) -> FloatArray:
     """Return the peak power [W] of a jump: 60.7 h(cm) + 45.3 m - 2055, from height [m] and body mass [kg].
 
-    A regression: the error of the height (5-10 %, `lindberg2021`; read) goes straight into it.
+    A regression: the error of the height (5-10 %, `lindberg_2021`; read) goes straight into it.
 
-    Raises OutOfRangeError. Source: `sayers1999` (read).
+    Raises OutOfRangeError. Source: `sayers_1999` (read).
 
     >>> float(sayers_power(0.55, 80))
     4907.5
@@ -160,9 +160,9 @@ def squat_jump(
     The mass [kg] is body plus added mass, the height [m] is of the centre of mass, the push-off distance
     [m] from the starting squat to tiptoe; all broadcast, `g` in m/s². F = m g (h/hPO + 1), v = √(gh/2), P =
     F v. Agrees with a force plate within 3 %, but the height carries a typical error of 5-10 %
-    (`lindberg2021`; read).
+    (`lindberg_2021`; read).
 
-    Raises OutOfRangeError. Source: `samozino2008` (abstract read, formulas as given in mechanics §7).
+    Raises OutOfRangeError. Source: `samozino_2008` (abstract read, formulas as given in mechanics §7).
 
     >>> jump = squat_jump(80, 0.35, 0.40, g=9.81)
     >>> float(jump.force_n), float(jump.speed_mps), float(jump.power_w)

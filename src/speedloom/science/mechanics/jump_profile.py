@@ -22,7 +22,7 @@ FEWEST_LOADS = 2
 class JumpProfile:
     """A vertical force-velocity profile: F0 [N/kg], V0 [m/s], Pmax [W/kg] and slope [N·s/m/kg, below 0].
 
-    The slope repeats badly from test to test: CV 14-30 %, ICC 0.36-0.79 (`lindberg2021`; read).
+    The slope repeats badly from test to test: CV 14-30 %, ICC 0.36-0.79 (`lindberg_2021`; read).
     """
 
     f0_npkg: FloatArray
@@ -53,10 +53,10 @@ def fit_jump_profile(
 
     Heights [m] and added masses [kg] have the loads on the last axis; body mass [kg] and push-off distance
     [m] have the leading shape. F0, Pmax and slope are per kg of body mass. Show it with its poor
-    repeatability: slope CV 14-30 %, ICC 0.36-0.79 (`lindberg2021`; read).
+    repeatability: slope CV 14-30 %, ICC 0.36-0.79 (`lindberg_2021`; read).
 
     Raises OutOfRangeError with fewer than two loads, or when speed does not fall as load grows.
-    Source: `samozino2008` (abstract read).
+    Source: `samozino_2008` (abstract read).
 
     >>> added = [0, 20, 40, 60, 80]
     >>> p = fit_jump_profile([0.36, 0.28, 0.215, 0.16, 0.115], added, mass_kg=80, push_off_m=0.4, g=9.81)
@@ -93,7 +93,7 @@ def jump_height_from_profile(
     profile behind it repeats badly (`JumpProfile`).
 
     Raises OutOfRangeError when F0 does not lift the body (F0 ≤ g) or V0 is not above 0.
-    Source: `samozino2012` (memory, derived again).
+    Source: `samozino_2012` (memory, derived again).
 
     >>> float(jump_height_from_profile(35, 2.8571, 0.40, g=9.81))
     0.3618
@@ -124,7 +124,7 @@ def optimal_jump_profile(
     published closed form, which loses digits at large Pmax. An athlete's distance from it repeats badly
     (`JumpProfile`), and little height hangs on it: 13 % off costs 0.002 m.
 
-    Raises OutOfRangeError. Sources: `samozino2012`, `samozino2014` (memory, confirmed by numerical
+    Raises OutOfRangeError. Sources: `samozino_2012`, `samozino_2014` (memory, confirmed by numerical
     maximisation).
 
     >>> best = optimal_jump_profile(25, 0.40, g=9.81)
@@ -147,10 +147,10 @@ def optimal_jump_profile(
 def profile_imbalance(slope: ArrayLike, optimal_slope: ArrayLike) -> FloatArray:
     """Return the distance [share] of a slope from the optimal one [both N·s/m/kg, below 0]: |1 - S/Sopt|.
 
-    Below 1, S/Sopt says force is short, above 1 speed. With a slope CV of 14-30 % (`lindberg2021`; read)
+    Below 1, S/Sopt says force is short, above 1 speed. With a slope CV of 14-30 % (`lindberg_2021`; read)
     one test cannot tell an imbalance of 0.2 from none.
 
-    Raises OutOfRangeError unless both are below 0. Source: `samozino2014` (memory).
+    Raises OutOfRangeError unless both are below 0. Source: `samozino_2014` (memory).
 
     >>> float(profile_imbalance(-12.25, -14.0232))
     0.1264

@@ -15,10 +15,10 @@ FloatArray = NDArray[np.float64]
 Verdict = Literal["better", "trivial", "worse", "unclear"]
 
 SMALL_SHARE = 0.2
-"""Smallest worthwhile change as a share of the SD between athletes of a team sport (`hopkins2004`; read)."""
+"""Smallest worthwhile change as a share of the SD between athletes of a team sport (`hopkins_2004`; read)."""
 
 SOLO_SHARE = 0.3
-"""Smallest worthwhile change as a share of a solo athlete's race-to-race variation (`hopkins2004`; read)."""
+"""Smallest worthwhile change as a share of a solo athlete's race-to-race variation (`hopkins_2004`; read)."""
 
 FEWEST_ATHLETES = 2
 
@@ -62,7 +62,7 @@ def smallest_worthwhile_change(
     sample SD first.
 
     Raises OutOfRangeError with fewer than two athletes, or when the noise is as large as the SD.
-    Source: `hopkins2004` (read).
+    Source: `hopkins_2004` (read).
 
     >>> float(smallest_worthwhile_change([3.10, 3.05, 3.20, 3.15, 3.00, 3.25]))
     0.01871
@@ -84,7 +84,7 @@ def smallest_worthwhile_change(
 def smallest_worthwhile_change_solo(race_to_race_sd: ArrayLike, *, share: float = SOLO_SHARE) -> FloatArray:
     """Return the smallest worthwhile change [unit of the SD] of an athlete who competes alone, any shape.
 
-    Raises OutOfRangeError unless the race-to-race SD is above 0. Source: `hopkins2004` (read).
+    Raises OutOfRangeError unless the race-to-race SD is above 0. Source: `hopkins_2004` (read).
 
     >>> float(smallest_worthwhile_change_solo(0.01))
     0.003
@@ -106,7 +106,7 @@ def change_chances(
     with a flat prior; no test of significance. Both trials must have used the same timing method.
 
     Raises OutOfRangeError unless the typical error is above 0 and the smallest worthwhile change not below 0.
-    Source: `hopkins2004`, prescription §9 (read).
+    Source: `hopkins_2004`, prescription §9 (read).
 
     >>> c = change_chances(-0.06, typical_error=0.02, smallest_worthwhile=0.018, higher_is_better=False)
     >>> float(c.better), float(c.trivial), float(c.worse)
@@ -157,7 +157,7 @@ def minimal_detectable_change(typical_error: ArrayLike, *, confidence: float = 0
 
     z √2 × typical error; 95 % by default.
 
-    Raises OutOfRangeError unless the error is above 0 and the confidence in (0, 1). Source: `weir2005`
+    Raises OutOfRangeError unless the error is above 0 and the confidence in (0, 1). Source: `weir_2005`
     (memory).
 
     >>> float(minimal_detectable_change(0.02))
@@ -173,7 +173,7 @@ def minimal_detectable_change(typical_error: ArrayLike, *, confidence: float = 0
 def standard_error_of_measurement(sd: ArrayLike, icc: ArrayLike) -> FloatArray:
     """Return the standard error of measurement [unit of the SD]: SD √(1 - ICC), broadcast.
 
-    Raises OutOfRangeError unless the SD is above 0 and the ICC in [0, 1]. Source: `weir2005` (memory).
+    Raises OutOfRangeError unless the SD is above 0 and the ICC in [0, 1]. Source: `weir_2005` (memory).
 
     >>> float(standard_error_of_measurement(0.08, 0.95))
     0.01789
@@ -195,7 +195,7 @@ def shrink_changes(differences: ArrayLike, *, typical_error: ArrayLike) -> Shrun
     not that of the true spread.
 
     Raises OutOfRangeError with fewer than two athletes or a typical error that is not above 0.
-    Source: normal empirical Bayes by moments (`efron1975`; memory).
+    Source: normal empirical Bayes by moments (`efron_1975`; memory).
 
     >>> s = shrink_changes([-0.10, -0.02, 0.00, -0.04], typical_error=0.02)
     >>> [round(float(change), 3) for change in s.change]

@@ -22,7 +22,7 @@ def session_load(rpe: ArrayLike, minutes: ArrayLike) -> FloatArray:
     Minutes include warm-up and rests, so sprint sessions with long rests read high: show the metres at 90 %
     of top speed beside it.
 
-    Raises OutOfRangeError. Source: `foster2001` (read).
+    Raises OutOfRangeError. Source: `foster_2001` (read).
 
     >>> float(session_load(7, 60))
     420.0
@@ -38,7 +38,7 @@ def daily_loads(days: ArrayLike, loads: ArrayLike, *, length: int = 7) -> FloatA
     Two sessions of one day are summed and a day without one is 0, as monotony needs it.
 
     Raises OutOfRangeError when a day is outside 0 to length - 1, or days and loads do not pair.
-    Source: `foster1998` (read).
+    Source: `foster_1998` (read).
 
     >>> daily_loads([0, 2, 2], [300, 200, 100], length=4).tolist()
     [300.0, 0.0, 300.0, 0.0]
@@ -65,7 +65,7 @@ def _days(daily: ArrayLike) -> FloatArray:
 def weekly_load(daily: ArrayLike) -> FloatArray:
     """Return the week's load [arbitrary units]: the sum of the daily loads on the last axis.
 
-    Raises OutOfRangeError with fewer than two days or a load below 0. Source: `foster1998` (read).
+    Raises OutOfRangeError with fewer than two days or a load below 0. Source: `foster_1998` (read).
 
     >>> float(weekly_load([0, 480, 300, 540, 0, 420, 630]))
     2370.0
@@ -79,7 +79,7 @@ def monotony(daily: ArrayLike) -> FloatArray:
     Days without any difference have no monotony: nan. Sources leave open which SD is meant; the sample one
     is used.
 
-    Raises OutOfRangeError with fewer than two days or a load below 0. Source: `foster1998` (read).
+    Raises OutOfRangeError with fewer than two days or a load below 0. Source: `foster_1998` (read).
 
     >>> float(monotony([0, 480, 300, 540, 0, 420, 630]))
     1.3403
@@ -96,7 +96,7 @@ def strain(daily: ArrayLike) -> FloatArray:
 
     Undefined (nan) where monotony is.
 
-    Raises OutOfRangeError with fewer than two days or a load below 0. Source: `foster1998` (read).
+    Raises OutOfRangeError with fewer than two days or a load below 0. Source: `foster_1998` (read).
 
     >>> float(strain([0, 480, 300, 540, 0, 420, 630]))
     3176.43
@@ -107,7 +107,7 @@ def strain(daily: ArrayLike) -> FloatArray:
 def smoothing_share(days: float) -> float:
     """Return the weight [1] of today in an average of N days: 2/(N + 1).
 
-    Raises OutOfRangeError unless N is 1 or more. Source: `williams2017` (read).
+    Raises OutOfRangeError unless N is 1 or more. Source: `williams_2017` (read).
 
     >>> smoothing_share(7)
     0.25
@@ -123,7 +123,7 @@ def weighted_average(daily: ArrayLike, *, days: float) -> FloatArray:
     E(t) = λ L(t) + (1 - λ) E(t-1) with λ = 2/(N + 1), seeded by the first day, so the first N days lean on
     it. The 7-day and 28-day lines are shown as two lines; their ratio is no risk and is not computed.
 
-    Raises OutOfRangeError with fewer than two days, a load below 0, or N below 1. Source: `williams2017`
+    Raises OutOfRangeError with fewer than two days, a load below 0, or N below 1. Source: `williams_2017`
     (read).
 
     >>> weighted_average([400, 0, 600], days=7).tolist()

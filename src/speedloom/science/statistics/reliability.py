@@ -64,7 +64,7 @@ def _table(values: ArrayLike) -> FloatArray:
 def mean_squares(ratings: ArrayLike) -> MeanSquares:
     """Return the mean squares [unit²] of a table of targets (athletes) by judges (trials), the last two axes.
 
-    Raises OutOfRangeError with fewer than two of either, or a gap. Source: `shrout1979` Table 1 (memory).
+    Raises OutOfRangeError with fewer than two of either, or a gap. Source: `shrout_1979` Table 1 (memory).
 
     >>> float(mean_squares([[9, 2], [6, 1], [8, 4], [7, 1]]).judges)
     60.5
@@ -89,7 +89,7 @@ def intraclass_correlations(ratings: ArrayLike) -> IntraclassCorrelations:
 
     Targets and judges are the last two axes. Undefined (nan) where all ratings are equal.
 
-    Raises OutOfRangeError with fewer than two of either, or a gap. Source: `shrout1979` (memory, reproduced).
+    Raises OutOfRangeError with fewer than two of either or a gap. Source: `shrout_1979` (memory, reproduced).
 
     >>> r = [[9, 2, 5, 8], [6, 1, 3, 2], [8, 4, 6, 8], [7, 1, 2, 6], [10, 5, 6, 9], [6, 2, 4, 7]]
     >>> float(intraclass_correlations(r).one_consistency)
@@ -114,7 +114,7 @@ def typical_error(first: ArrayLike, second: ArrayLike) -> FloatArray:
 
     Sample SD of the differences over √2; a change common to all athletes does not enter.
 
-    Raises OutOfRangeError with fewer than two athletes. Source: `hopkins2000` (read).
+    Raises OutOfRangeError with fewer than two athletes. Source: `hopkins_2000` (read).
 
     >>> first, second = [3.10, 3.05, 3.20, 3.15, 3.00, 3.25], [3.12, 3.03, 3.18, 3.19, 3.02, 3.22]
     >>> float(typical_error(first, second))
@@ -128,7 +128,7 @@ def typical_error_of_trials(trials: ArrayLike) -> FloatArray:
 
     Square root of the residual mean square, so a common trend from trial to trial does not enter.
 
-    Raises OutOfRangeError with fewer than two of either, or a gap. Source: `hopkins2000` (read).
+    Raises OutOfRangeError with fewer than two of either, or a gap. Source: `hopkins_2000` (read).
 
     >>> float(typical_error_of_trials([[3.10, 3.12], [3.05, 3.03], [3.20, 3.18]]))
     0.01633
@@ -142,7 +142,7 @@ def typical_error_share(trials: ArrayLike) -> FloatArray:
     exp(typical error of the logarithms) - 1, right where the error grows with the value.
 
     Raises OutOfRangeError when a value is not above 0, or as `typical_error_of_trials`. Source:
-    `hopkins2000` (read).
+    `hopkins_2000` (read).
 
     >>> float(typical_error_share([[3.10, 3.12], [3.05, 3.03], [3.20, 3.18]]))
     0.00526
@@ -176,7 +176,7 @@ def limits_of_agreement(
 
     Limits are mean ± multiplier × sample SD of first minus second (1.96 for 95 %; the paper rounds it to 2).
 
-    Raises OutOfRangeError with fewer than two pairs. Source: `bland1986` (read).
+    Raises OutOfRangeError with fewer than two pairs. Source: `bland_1986` (read).
 
     >>> a = limits_of_agreement([494, 395, 516, 434], [512, 430, 520, 428])
     >>> float(a.mean), float(a.sd)
@@ -202,7 +202,7 @@ def repeatability_coefficient(first: ArrayLike, second: ArrayLike) -> FloatArray
     Two trials by the same method are expected to differ by less in 95 of 100; a mean difference of 0 is
     assumed.
 
-    Source: `bland1986` (read).
+    Source: `bland_1986` (read).
 
     >>> float(repeatability_coefficient([494, 395, 516, 434], [490, 397, 512, 401]))
     33.54

@@ -21,7 +21,7 @@ def exponential_taper_volume(volume: ArrayLike, day: ArrayLike, *, decay_days: A
 
     Day 1 is the first of the taper, day 0 the last before it; `decay_days` is τ [d].
 
-    Raises OutOfRangeError. Source: prescription §7.2 (computed), shape `bosquet2007` (read).
+    Raises OutOfRangeError. Source: prescription §7.2 (computed), shape `bosquet_2007` (read).
 
     >>> float(exponential_taper_volume(100, 7, decay_days=9.623))
     48.3
@@ -49,7 +49,7 @@ def taper_decay_days(mean_share: float, days: int) -> float:
 
     The published cut of 41-60 % is read as the mean over the taper, which the papers leave open.
 
-    Raises OutOfRangeError. Source: `bosquet2007` (read), inversion computed.
+    Raises OutOfRangeError. Source: `bosquet_2007` (read), inversion computed.
 
     >>> taper_decay_days(0.5, 14)
     9.623

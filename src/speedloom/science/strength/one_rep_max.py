@@ -19,7 +19,7 @@ REPETITIONS_TO_FAILURE = Range("repetitions to failure (repetitions + reps in re
 RESERVE = Range("reps in reserve", 0.0, 9.0, "")
 
 RETEST_CV = 0.042
-"""Median test-retest coefficient of variation of a 1RM, as a share (`grgic2020`; read)."""
+"""Median test-retest coefficient of variation of a 1RM, as a share (`grgic_2020`; read)."""
 
 HALF_LIFE_DAYS = 28.0
 """Days after which an older set counts half as much in a rolling estimate (common practice)."""
@@ -57,7 +57,7 @@ def _checked(load_kg: ArrayLike, repetitions: ArrayLike) -> tuple[FloatArray, Fl
 def epley(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
     """Return the 1RM [kg] by W(1 + r/30) from load W [kg] and repetitions to failure r in [1, 10].
 
-    Raises OutOfRangeError. Source: `epley1985` (formula read, prescription table 5.2). Gives more than W at
+    Raises OutOfRangeError. Source: `epley_1985` (formula read, prescription table 5.2). Gives more than W at
     r = 1.
 
     >>> round(float(epley(140, 5)), 3)
@@ -70,7 +70,7 @@ def epley(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
 def brzycki(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
     """Return the 1RM [kg] by 36W/(37 - r) from load W [kg] and repetitions to failure r in [1, 10].
 
-    Raises OutOfRangeError. Source: `brzycki1993` (formula read). Exact at r = 1.
+    Raises OutOfRangeError. Source: `brzycki_1993` (formula read). Exact at r = 1.
 
     >>> float(brzycki(140, 5))
     157.5
@@ -82,7 +82,7 @@ def brzycki(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
 def lander(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
     """Return the 1RM [kg] by 100W/(101.3 - 2.67123r) from load W [kg], repetitions to failure r in [1, 10].
 
-    Raises OutOfRangeError. Source: `lander1985` (formula read).
+    Raises OutOfRangeError. Source: `lander_1985` (formula read).
 
     >>> round(float(lander(140, 5)), 3)
     159.192
@@ -94,7 +94,7 @@ def lander(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
 def oconner(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
     """Return the 1RM [kg] by W(1 + 0.025r) from load W [kg] and repetitions to failure r in [1, 10].
 
-    Raises OutOfRangeError. Source: `oconner1989` (formula read).
+    Raises OutOfRangeError. Source: `oconner_1989` (formula read).
 
     >>> round(float(oconner(140, 5)), 3)
     157.5
@@ -106,7 +106,7 @@ def oconner(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
 def wathan(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
     """Return the 1RM [kg] by 100W/(48.8 + 53.8 exp(-0.075r)) from load W [kg], repetitions r in [1, 10].
 
-    Raises OutOfRangeError. Source: `wathan1994` (formula read).
+    Raises OutOfRangeError. Source: `wathan_1994` (formula read).
 
     >>> round(float(wathan(140, 5)), 3)
     163.216
@@ -118,7 +118,7 @@ def wathan(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
 def mayhew(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
     """Return the 1RM [kg] by 100W/(52.2 + 41.9 exp(-0.055r)) from load W [kg], repetitions r in [1, 10].
 
-    Raises OutOfRangeError. Source: `mayhew1992` (formula read). Gives 9 % more than W at r = 1.
+    Raises OutOfRangeError. Source: `mayhew_1992` (formula read). Gives 9 % more than W at r = 1.
 
     >>> round(float(mayhew(140, 5)), 3)
     166.615
@@ -130,7 +130,7 @@ def mayhew(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
 def lombardi(load_kg: ArrayLike, repetitions: ArrayLike) -> FloatArray:
     """Return the 1RM [kg] by W r^0.10 from load W [kg] and repetitions to failure r in [1, 10].
 
-    Raises OutOfRangeError. Source: `lombardi1989` (formula read). Exact at r = 1.
+    Raises OutOfRangeError. Source: `lombardi_1989` (formula read). Exact at r = 1.
 
     >>> round(float(lombardi(100, 10)), 2)
     125.89
@@ -153,7 +153,7 @@ def estimate_one_rep_max(
     most formulas exceed it there. The coach's or athlete's error in judging reps in reserve is not in `sd`.
     Formulas under-read deadlifts (second-hand); a 1RM is never carried to another bar or handle (rule M4).
 
-    Raises OutOfRangeError. Sources: prescription table 5.2 (read), `grgic2020` (read), rule M3.
+    Raises OutOfRangeError. Sources: prescription table 5.2 (read), `grgic_2020` (read), rule M3.
 
     >>> e = estimate_one_rep_max(140, 5)
     >>> print(f"{e.value:.1f} kg, {e.low:.1f} to {e.high:.1f}")

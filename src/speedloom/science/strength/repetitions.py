@@ -40,7 +40,7 @@ CHART_ROW = Range("repetitions + reps in reserve", 1.0, 12.0, "")
 CHART_SHARE = Range("share of 1RM", 0.67, 1.0, "")
 RESERVE = Range("reps in reserve", 0.0, 5.0, "")
 RPE = Range("RPE", 5.0, 10.0, "")
-"""The effort scale ends at RPE 5-6, which stands for 4-6 in reserve (`zourdos2016`; memory)."""
+"""The effort scale ends at RPE 5-6, which stands for 4-6 in reserve (`zourdos_2016`; memory)."""
 
 EXTRA_REPETITIONS = 2
 """Repetitions over the target that call for more load (two-for-two rule, `baechle_earle`; second-hand)."""
@@ -53,7 +53,7 @@ def share_of_one_rep_max(repetitions: ArrayLike, *, reps_in_reserve: ArrayLike =
     """Return the share of 1RM [1] of a set that leaves some repetitions in reserve: the chart row reps + RIR.
 
     Repetitions and reps in reserve broadcast; their sum must lie in [1, 12]; between rows it is interpolated.
-    People differ widely from the chart (`nuzzo2024`; read), so it is a start, not a prescription for life.
+    People differ widely from the chart (`nuzzo_2024`; read), so it is a start, not a prescription for life.
 
     Raises OutOfRangeError. Source: `nsca_load_chart` (rows 1-10 second-hand, 11-12 memory).
 
@@ -87,7 +87,7 @@ def repetitions_at_share(share: ArrayLike) -> FloatArray:
 def rpe_from_rir(reps_in_reserve: ArrayLike) -> FloatArray:
     """Return the rating of perceived exertion [0-10] of a set that left 0 to 5 reps in reserve: 10 - RIR.
 
-    Raises OutOfRangeError. Source: `zourdos2016` (RPE 7-10 second-hand, below memory).
+    Raises OutOfRangeError. Source: `zourdos_2016` (RPE 7-10 second-hand, below memory).
 
     >>> float(rpe_from_rir(2))
     8.0
@@ -100,7 +100,7 @@ def rir_from_rpe(rpe: ArrayLike) -> FloatArray:
 
     RPE 9.5 reads 0.5 here: no repetition left, but the load could have been a little higher.
 
-    Raises OutOfRangeError. Source: `zourdos2016` (RPE 7-10 second-hand, below memory).
+    Raises OutOfRangeError. Source: `zourdos_2016` (RPE 7-10 second-hand, below memory).
 
     >>> float(rir_from_rpe(8.5))
     1.5
