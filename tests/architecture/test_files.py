@@ -32,8 +32,6 @@ MACHINE = re.compile(
     )
 )
 UNIT = re.compile(r"\[|\((?:1|m|s|kg|N|W|J|ms|mm|cm|rad|share|days?|weeks?|years?)\b")
-    r"[\[(](?:1|m|s|kg|N|W|J|ms|mm|cm|rad|deg|share|days?|weeks?|years?|AU|%)\b|[\[(][a-zA-Z%°]+[/·²]"
-)
 TEXT = {".py", ".md", ".toml", ".txt", ".csv", ".json", ".svg", ".typ", ".sh", ""}
 
 
