@@ -15,3 +15,10 @@ class CannotStartError(SpeedloomError, ValueError):
 
 class TooFewGatesError(SpeedloomError, ValueError):
     """A fit that has fewer usable times than unknowns and no prior to help it."""
+
+
+class UnknownNumberError(SpeedloomError, KeyError):
+    """A reference or field that a programme does not hold, or a number without a derivation."""
+
+    def __str__(self) -> str:
+        return str(self.args[0])
