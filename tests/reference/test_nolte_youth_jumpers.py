@@ -1,6 +1,6 @@
-"""Youth jumpers of Germany, doi 10.5281/zenodo.18886568 (CC BY 4.0): 300 measured offsets, table read.
+"""Youth jumpers of Germany, doi 10.5281/zenodo.18886568 (CC BY 4.0): 300 rows, read.
 
-Age and offset are printed to 0.01 year, so rounding explains 0.005 year from the offset and 0.004 from the age.
+Age and offset are printed to 0.01 year, so rounding explains 0.005 year and 0.004 year.
 All 300 rows agree to that: the authors used this equation, so it checks our coding, not its truth.
 """
 

@@ -190,33 +190,34 @@ def shrink_changes(differences: ArrayLike, *, typical_error: ArrayLike) -> Shrun
     """Draw each athlete's difference after minus before towards the squad's mean, by how noisy the test is.
 
     Differences [unit of the data] have the athletes on the last axis, the typical error of one trial the
-    leading shape. What the SD of the differences exceeds typical error × √2 by is true spread; the less
-    there is, the more of one athlete's difference is noise. The error includes that of the squad's mean,
-    not that of the true spread.
+    leading shape. What the variance of the differences exceeds 2 × typical error² by is true spread; the
+    less there is, the more of one athlete's difference is noise. The error counts that mean and spread are
+    estimated; three athletes or fewer say too little about a squad, so theirs stay as measured.
 
     Raises OutOfRangeError with fewer than two athletes or a typical error that is not above 0.
-    Source: normal empirical Bayes by moments (`efron_1975`; memory).
+    Source: `morris1983`, empirical Bayes intervals (memory).
 
     >>> s = shrink_changes([-0.10, -0.02, 0.00, -0.04], typical_error=0.02)
     >>> [round(float(change), 3) for change in s.change]
-    [-0.07, -0.03, -0.02, -0.04]
+    [-0.091, -0.023, -0.006, -0.04]
     """
     observed = np.asarray(differences, dtype=np.float64)
     if observed.ndim == 0 or observed.shape[-1] < FEWEST_ATHLETES:
         raise OutOfRangeError(
             f"Expected {FEWEST_ATHLETES} or more athletes, got shape {observed.shape}; test more"
         )
+    count = observed.shape[-1]
     noise = 2.0 * _above_zero("typical error", typical_error)[..., None] ** 2
     mean = observed.mean(axis=-1, keepdims=True)
     true_variance = np.maximum(observed.var(axis=-1, ddof=1, keepdims=True) - noise, 0.0)
-    weight = true_variance / (true_variance + noise)
-    mean_variance = (true_variance + noise) / observed.shape[-1]
-    change = mean + weight * (observed - mean)
-    sd = np.sqrt(weight * noise + (1.0 - weight) ** 2 * mean_variance)
+    freedom = max(count - 3, 0)
+    drawn = freedom / (count - 1) * noise / (true_variance + noise)
+    centred = observed - mean
+    unsure = 2.0 / max(freedom, 1) * (drawn * centred) ** 2
     return ShrunkChanges(
-        change=np.asarray(change),
-        sd=np.broadcast_to(sd, change.shape).copy(),
+        change=np.asarray(mean + (1.0 - drawn) * centred),
+        sd=np.asarray(np.sqrt(noise * (1.0 - (count - 1) / count * drawn) + unsure)),
         squad_mean=np.asarray(mean[..., 0]),
         true_sd=np.asarray(np.sqrt(true_variance[..., 0])),
-        weight=np.asarray(weight[..., 0]),
+        weight=np.asarray(1.0 - drawn[..., 0]),
     )
