@@ -91,7 +91,12 @@ def rules() -> str:
     """Write the page of rules and default doses."""
     book = load_rulebook()
     parts = [MADE, "# Rules and default doses\n"]
-    for kind, title in (("rule", "Rules"), ("dose", "Default doses")):
+    kinds = {
+        "rule": "Rules",
+        "conduct": "Rules kept on the field or by the tool itself",
+        "dose": "Default doses",
+    }
+    for kind, title in kinds.items():
         parts.append(f"## {title}\n")
         parts += [line for rule in book.rules if rule.kind == kind for line in rule_lines(rule)]
     return "\n".join(parts)
