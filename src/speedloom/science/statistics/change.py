@@ -195,7 +195,7 @@ def shrink_changes(differences: ArrayLike, *, typical_error: ArrayLike) -> Shrun
     estimated; three athletes or fewer say too little about a squad, so theirs stay as measured.
 
     Raises OutOfRangeError with fewer than two athletes or a typical error that is not above 0.
-    Source: `morris1983`, empirical Bayes intervals (memory).
+    Source: `morris_1983`, empirical Bayes intervals (memory).
 
     >>> s = shrink_changes([-0.10, -0.02, 0.00, -0.04], typical_error=0.02)
     >>> [round(float(change), 3) for change in s.change]
