@@ -14,21 +14,25 @@ _LAPSE_KPM = 0.0065
 _DRY_AIR_JPKGK = 287.05287
 
 _CELSIUS_ZERO_K = 273.15
-# CIPM-2007 (Picard et al. 2008, Metrologia 45:149; memory, checked against an independent table).
+# `cipm_2007` (Picard et al. 2008; memory, checked against an independent table).
 _GAS_CONSTANT = 8.314472
 _MOLAR_DRY, _MOLAR_WATER = 28.96546e-3, 18.01528e-3
 
 DRAG_COEFFICIENT = 0.9
-"""Drag coefficient of a sprinter (Arsac & Locatelli 2002 as used by Samozino et al. 2016; read)."""
+"""Drag coefficient of a sprinter (`arsac_2002` as used by `samozino_2016`; read)."""
 
 
 def standard_temperature_k(altitude_m: ArrayLike) -> FloatArray:
-    """Return the standard atmosphere's temperature (K) at a geopotential altitude (m)."""
+    """Return the standard atmosphere's temperature (K) at a geopotential altitude (m).
+
+    >>> float(standard_temperature_k(1000.0))
+    281.6
+    """
     return np.asarray(_SEA_LEVEL_K - _LAPSE_KPM * ranges.ALTITUDE.check(altitude_m))
 
 
 def standard_pressure_pa(altitude_m: ArrayLike) -> FloatArray:
-    """Return the standard atmosphere's pressure (Pa) at a geopotential altitude (m) (ISO 2533:1975).
+    """Return the standard atmosphere's pressure (Pa) at a geopotential altitude (m) (`iso_2533`).
 
     >>> round(float(standard_pressure_pa(1000.0)))
     89875
@@ -38,7 +42,11 @@ def standard_pressure_pa(altitude_m: ArrayLike) -> FloatArray:
 
 
 def standard_density_kgpm3(altitude_m: ArrayLike) -> FloatArray:
-    """Return the standard atmosphere's density (kg/m³) at a geopotential altitude (m) (ISO 2533:1975)."""
+    """Return the standard atmosphere's density (kg/m³) at a geopotential altitude (m) (`iso_2533`).
+
+    >>> float(standard_density_kgpm3(1000.0))
+    1.112
+    """
     warmth = _DRY_AIR_JPKGK * standard_temperature_k(altitude_m)
     return np.asarray(standard_pressure_pa(altitude_m) / warmth)
 
@@ -46,7 +54,7 @@ def standard_density_kgpm3(altitude_m: ArrayLike) -> FloatArray:
 def air_density(
     temperature_c: ArrayLike, pressure_pa: ArrayLike, relative_humidity: ArrayLike = 0.0
 ) -> FloatArray:
-    """Return the density of moist air (kg/m³) by CIPM-2007.
+    """Return the density of moist air (kg/m³) by `cipm_2007`.
 
     Args:
         temperature_c: air temperature (°C).
@@ -76,7 +84,7 @@ def _compressibility(celsius: FloatArray, pressure: FloatArray, water: FloatArra
 
 
 def frontal_area_m2(height_m: ArrayLike, mass_kg: ArrayLike) -> FloatArray:
-    """Return the frontal area (m²): Du Bois surface × 0.266 (Samozino et al. 2016; read).
+    """Return the frontal area (m²): Du Bois surface × 0.266 (`samozino_2016`; read).
 
     >>> round(float(frontal_area_m2(1.80, 75.0)), 4)
     0.5167
@@ -91,7 +99,7 @@ def drag_constant(
     density_kgpm3: ArrayLike,
     drag_coefficient: ArrayLike = DRAG_COEFFICIENT,
 ) -> FloatArray:
-    """Return k = ½·ρ·Af·Cd (kg/m) of a runner (Samozino et al. 2016; read).
+    """Return k = ½·ρ·Af·Cd (kg/m) of a runner (`samozino_2016`; read).
 
     >>> round(float(drag_constant(1.80, 75.0, 1.2047)), 4)
     0.2801
@@ -104,7 +112,7 @@ def drag_constant(
 def zero_wind_sea_level_time(time_s: ArrayLike, wind_mps: ArrayLike, altitude_m: ArrayLike) -> FloatArray:
     """Return the 100 m time (s) without wind at sea level that an official time is worth.
 
-    t·[1.03 − 0.03·e^(−0.000125·H)·(1 − w·t/100)²], tail wind positive (Mureika 2000, arXiv physics/0006057;
+    t·[1.03 − 0.03·e^(−0.000125·H)·(1 − w·t/100)²], tail wind positive (`mureika_2000`;
     abstract read, coefficients memory, checked against the published table within 0.007 s).
 
     >>> round(float(zero_wind_sea_level_time(11.04, -2.5, 0.0)), 2)

@@ -57,7 +57,11 @@ def time_sensitivity(runner: Runner, distance_m: ArrayLike, *, course: Course = 
 
 
 def speed_sensitivity(runner: Runner, distance_m: ArrayLike, *, course: Course = FLAT) -> Sensitivity:
-    """Return the derivatives (m/s) of the speed at a distance (m) by ln F0 and ln v0."""
+    """Return the derivatives (m/s) of the speed at a distance (m) by ln F0 and ln v0.
+
+    >>> float(speed_sensitivity(Runner(8.0, 9.5, 75.0, 0.28), 30.0).top_speed)
+    7.328
+    """
     run, parameters = _run(runner, course)
     time = run.time_to_distance(ranges.DISTANCE.check(distance_m))
     _, speed, acceleration = run.state(time)
@@ -70,7 +74,11 @@ def speed_sensitivity(runner: Runner, distance_m: ArrayLike, *, course: Course =
 def flying_speed(
     runner: Runner, run_in_m: ArrayLike, zone_m: ArrayLike, *, course: Course = FLAT
 ) -> FloatArray:
-    """Return the mean speed (m/s) through a zone (m) after a run-in (m)."""
+    """Return the mean speed (m/s) through a zone (m) after a run-in (m).
+
+    >>> float(flying_speed(Runner(8.0, 9.5, 75.0, 0.28), 20.0, 10.0))
+    8.824
+    """
     run_in, zone = ranges.DISTANCE.check(run_in_m), ranges.GATE_DISTANCE.check(zone_m)
     run = sprint.motion(runner, course)
     return np.asarray(zone / (run.time_to_distance(run_in + zone) - run.time_to_distance(run_in)))
@@ -79,7 +87,11 @@ def flying_speed(
 def flying_speed_sensitivity(
     runner: Runner, run_in_m: ArrayLike, zone_m: ArrayLike, *, course: Course = FLAT
 ) -> Sensitivity:
-    """Return the derivatives (m/s) of the mean speed through a zone (m) after a run-in (m)."""
+    """Return the derivatives (m/s) of the mean speed through a zone (m) after a run-in (m).
+
+    >>> float(flying_speed_sensitivity(Runner(8.0, 9.5, 75.0, 0.28), 20.0, 10.0).start_force)
+    1.016
+    """
     run_in, zone = ranges.DISTANCE.check(run_in_m), ranges.GATE_DISTANCE.check(zone_m)
     before = time_sensitivity(runner, run_in, course=course)
     after = time_sensitivity(runner, run_in + zone, course=course)
@@ -114,6 +126,13 @@ def leading_share(
 
     Raises:
         OutOfRangeError: fewer than 1 draw or a covariance of another shape.
+
+    >>> from functools import partial
+    >>> target = partial(time_sensitivity, distance_m=15.0)
+    >>> athlete, spread = Runner(8.0, 9.5, 75.0, 0.28), [[9e-4, 0.0], [0.0, 1e-4]]
+    >>> pays = leading_share(0.03, 0.03, target, spread, runner=athlete, seed=1)
+    >>> float(pays.share[0])
+    0.12
     """
     spread = np.asarray(covariance, dtype=np.float64)
     if draws < 1 or spread.shape[-2:] != (2, 2):

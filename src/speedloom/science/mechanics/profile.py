@@ -120,6 +120,13 @@ def fit_force_speed(
     Raises:
         TooFewGatesError: an athlete has fewer times than unknowns and no prior was given.
         OutOfRangeError: a number makes no sense.
+
+    >>> times = [1.31, 2.01, 3.20, 4.32, 5.42]
+    >>> fit = fit_force_speed(
+    ...     [5, 10, 20, 30, 40], times, timing_sd_s=0.01, start="movement", mass_kg=75.0, drag_kgpm=0.28
+    ... )
+    >>> float(fit.f0_npkg[0]), float(fit.v0_mps[0])
+    (8.26, 9.62)
     """
     rough = fit_exponential(
         distances_m, times_s, timing_sd_s=timing_sd_s, start=start, behind_m=behind_m, prior=prior

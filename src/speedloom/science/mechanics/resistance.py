@@ -52,6 +52,9 @@ def load_for_steady_decrement(
 
     Raises:
         OutOfRangeError: decrement or friction outside its range, or friction 0 on level ground.
+
+    >>> float(load_for_steady_decrement(Runner(8.0, 9.5, 80.0, 0.29), decrement=0.25, friction=0.4))
+    41.95
     """
     share = ranges.DECREMENT.check(decrement)
     speed = (1.0 - share) * sprint.terminal_speed(runner, course=course)
@@ -95,7 +98,12 @@ def decrement_at_distance(
     distance_m: ArrayLike,
     course: Course = FLAT,
 ) -> FloatArray:
-    """Return the loss of speed at a distance (m), as a share of the free speed there: 1 − v_towed/v_free."""
+    """Return the loss of speed at a distance (m), as a share of the free speed there: 1 − v_towed/v_free.
+
+    >>> athlete = Runner(8.0, 9.5, 80.0, 0.29)
+    >>> float(decrement_at_distance(athlete, load_kg=32.0, friction=0.45, distance_m=20.0))
+    0.2252
+    """
     free, _ = _towed(runner, distance_m, course)
     slow, _ = _towed(runner, distance_m, replace(course, load_kg=load_kg, friction=friction))
     return np.asarray(1.0 - slow / free)
@@ -109,7 +117,12 @@ def time_decrement_at_distance(
     distance_m: ArrayLike,
     course: Course = FLAT,
 ) -> FloatArray:
-    """Return the loss of mean speed over a distance (m) as a share: 1 − t_free/t_towed."""
+    """Return the loss of mean speed over a distance (m) as a share: 1 − t_free/t_towed.
+
+    >>> athlete = Runner(8.0, 9.5, 80.0, 0.29)
+    >>> float(time_decrement_at_distance(athlete, load_kg=32.0, friction=0.45, distance_m=20.0))
+    0.2386
+    """
     _, free = _towed(runner, distance_m, course)
     _, slow = _towed(runner, distance_m, replace(course, load_kg=load_kg, friction=friction))
     return np.asarray(1.0 - free / slow)
@@ -153,6 +166,9 @@ def slope_for_decrement_at_distance(
     """Return the uphill slope (rad) that costs a share of the level speed at a distance (m).
 
     NaN where even the steepest slope the equation allows costs less.
+
+    >>> float(slope_for_decrement_at_distance(Runner(8.0, 9.5, 80.0, 0.29), decrement=0.1, distance_m=20.0))
+    0.0937
     """
     share, distance = ranges.DECREMENT.check(decrement), ranges.DISTANCE.check(distance_m)
     level, _ = _towed(runner, distance, replace(course, slope_rad=0.0))
@@ -169,7 +185,11 @@ def slope_for_decrement_at_distance(
 
 
 def optimal_load(runner: Runner, *, friction: ArrayLike, course: Course = FLAT) -> FloatArray:
-    """Return the load (kg) at which steady towing gives most power: top speed towed = v0/2 (Cross 2017)."""
+    """Return the load (kg) at which steady towing gives most power: top speed towed = v0/2 (`cross_2017`; read).
+
+    >>> float(optimal_load(Runner(8.0, 9.5, 80.0, 0.29), friction=0.45))
+    71.03
+    """
     half = 0.5 * np.asarray(runner.v0_mps, dtype=np.float64)
     return np.asarray(_spare_force(runner, half, course) / _force_per_kg(friction, course))
 
@@ -199,6 +219,11 @@ def fit_friction(
 
     Raises:
         OutOfRangeError: a number makes no sense.
+
+    >>> athlete = Runner(8.0, 9.5, 80.0, 0.29)
+    >>> fit = fit_friction(athlete, load_kg=32.0, distance_m=20.0, time_s=3.9, timing_sd_s=0.01)
+    >>> float(fit.value[0])
+    0.226
     """
     times = np.atleast_2d(np.asarray(time_s, dtype=np.float64))
     used = np.isfinite(times)

@@ -1,4 +1,4 @@
-"""Ratio of force and the published profile method (Samozino et al. 2016, read; RFmax and DRF: memory)."""
+"""Ratio of force and the published profile method (`samozino_2016`, read; RFmax and DRF: memory)."""
 
 from typing import NamedTuple
 
@@ -27,13 +27,21 @@ class SamozinoProfile(NamedTuple):
 
 
 def ratio_of_force(force_npkg: ArrayLike, *, gravity_mps2: float = STANDARD_GRAVITY_MPS2) -> FloatArray:
-    """Return the horizontal share of the step-averaged ground force (share) for a horizontal force (N/kg)."""
+    """Return the horizontal share of the step-averaged ground force (share) for a horizontal force (N/kg).
+
+    >>> float(ratio_of_force(9.80665))
+    0.7071
+    """
     force = np.asarray(force_npkg, dtype=np.float64)
     return np.asarray(force / np.hypot(force, gravity_mps2))
 
 
 def rf_max(runner: sprint.Runner, *, gravity_mps2: float = STANDARD_GRAVITY_MPS2) -> FloatArray:
-    """Return the ratio of force 0.3 s after the first movement in still air (share)."""
+    """Return the ratio of force 0.3 s after the first movement in still air (share).
+
+    >>> float(rf_max(sprint.Runner(8.0, 9.5, 75.0, 0.28)))
+    0.5353
+    """
     speed = sprint.speed_at_time(runner, RF_FROM_S)
     return ratio_of_force(_push(runner, speed), gravity_mps2=gravity_mps2)
 
@@ -41,7 +49,11 @@ def rf_max(runner: sprint.Runner, *, gravity_mps2: float = STANDARD_GRAVITY_MPS2
 def drf(
     runner: sprint.Runner, until_s: ArrayLike, *, gravity_mps2: float = STANDARD_GRAVITY_MPS2
 ) -> FloatArray:
-    """Return the slope of the ratio of force by speed from 0.3 s to a time (1/(m/s)), by least squares."""
+    """Return the slope of the ratio of force by speed from 0.3 s to a time (1/(m/s)), by least squares.
+
+    >>> float(drf(sprint.Runner(8.0, 9.5, 75.0, 0.28), 5.0))
+    -0.0756
+    """
     share = np.linspace(0.0, 1.0, _SAMPLES).reshape(-1, *(1,) * np.ndim(until_s))
     speed = sprint.speed_at_time(runner, RF_FROM_S + share * (np.asarray(until_s) - RF_FROM_S))
     return _slope(speed, ratio_of_force(_push(runner, speed), gravity_mps2=gravity_mps2))
@@ -75,6 +87,9 @@ def samozino_profile(
         duration_s: length of the sampled run (s).
         step_s: sampling interval (s).
         gravity_mps2: acceleration of free fall (m/s²).
+
+    >>> float(samozino_profile(9.0, 1.15, drag_per_mass_pm=0.28 / 75, duration_s=6.0).f0_npkg)
+    7.741
     """
     vmax, tau, drag = np.broadcast_arrays(ranges.SPEED.check(vmax_mps), tau_s, drag_per_mass_pm)
     time = (np.arange(round(duration_s / step_s) + 1) * step_s).reshape(-1, *(1,) * vmax.ndim)

@@ -1,6 +1,6 @@
 """Sprint motion in closed form: a linear force–speed line, air, sled, slope and wind.
 
-The equation (ENGINE.md §1; force–speed line and drag of Samozino et al. 2016):
+The equation (ENGINE.md §1; force–speed line and drag of `samozino_2016`):
 (m + M)·v' = m·f0·(1 − v/v0) − k·(v − w)·|v − w| − μ·M·g·cosθ − (m + M)·g·sinθ.
 Everything broadcasts: give floats for one athlete or arrays for many athletes, loads and distances.
 """
@@ -75,7 +75,11 @@ FLAT = Course()
 
 
 def forces(runner: Runner, course: Course = FLAT) -> Forces:
-    """Return the coefficients of the equation of motion, per moved mass (ENGINE.md §1)."""
+    """Return the coefficients of the equation of motion, per moved mass (ENGINE.md §1).
+
+    >>> float(forces(Runner(8.0, 9.5, 75.0, 0.28)).push)
+    8.00
+    """
     f0, v0 = np.asarray(runner.f0_npkg, float), np.asarray(runner.v0_mps, float)
     mass, load = np.asarray(runner.mass_kg, float), np.asarray(course.load_kg, float)
     slope, g = np.asarray(course.slope_rad, float), course.gravity_mps2
@@ -90,6 +94,9 @@ def motion(runner: Runner, course: Course = FLAT) -> Motion:
 
     Raises:
         CannotStartError: the resistance at rest is not below the start force, for at least one element.
+
+    >>> bool(motion(Runner(8.0, 9.5, 75.0, 0.28)).terminal < 9.5)
+    True
     """
     acting = forces(runner, course)
     start = acting.start_acceleration()
@@ -125,17 +132,29 @@ def speed_at_time(runner: Runner, time_s: ArrayLike, *, course: Course = FLAT) -
 
 
 def distance_at_time(runner: Runner, time_s: ArrayLike, *, course: Course = FLAT) -> FloatArray:
-    """Return the distance (m) covered a time (s) after the first movement."""
+    """Return the distance (m) covered a time (s) after the first movement.
+
+    >>> float(distance_at_time(Runner(8.0, 9.5, 75.0, 0.28), 3.0))
+    17.85
+    """
     return motion(runner, course).state(ranges.TIME.check(time_s)).distance
 
 
 def acceleration_at_time(runner: Runner, time_s: ArrayLike, *, course: Course = FLAT) -> FloatArray:
-    """Return the acceleration (m/s²) at a time (s) after the first movement."""
+    """Return the acceleration (m/s²) at a time (s) after the first movement.
+
+    >>> float(acceleration_at_time(Runner(8.0, 9.5, 75.0, 0.28), 0.0))
+    8.00
+    """
     return motion(runner, course).state(ranges.TIME.check(time_s)).acceleration
 
 
 def terminal_speed(runner: Runner, *, course: Course = FLAT) -> FloatArray:
-    """Return the speed (m/s) at which push and resistance balance."""
+    """Return the speed (m/s) at which push and resistance balance.
+
+    >>> float(terminal_speed(Runner(8.0, 9.5, 75.0, 0.28)))
+    9.13
+    """
     return motion(runner, course).terminal
 
 
@@ -149,18 +168,32 @@ def time_to_distance(runner: Runner, distance_m: ArrayLike, *, course: Course = 
 
 
 def time_to_speed(runner: Runner, speed_mps: ArrayLike, *, course: Course = FLAT) -> FloatArray:
-    """Return the time (s) at which a speed (m/s) is reached; infinite from the terminal speed on."""
+    """Return the time (s) at which a speed (m/s) is reached; infinite from the terminal speed on.
+
+    >>> float(time_to_speed(Runner(8.0, 9.5, 75.0, 0.28), 8.0))
+    2.332
+    """
     return motion(runner, course).time_to_speed(ranges.SPEED.check(speed_mps))
 
 
 def speed_at_distance(runner: Runner, distance_m: ArrayLike, *, course: Course = FLAT) -> FloatArray:
-    """Return the speed (m/s) at a distance (m) from the start."""
+    """Return the speed (m/s) at a distance (m) from the start.
+
+    >>> athlete = Runner(8.0, 9.5, 80.0, 0.29)
+    >>> sled = Course(load_kg=20.0, friction=0.4)
+    >>> float(speed_at_distance(Runner(8.0, 9.5, 75.0, 0.28), 30.0, course=sled))
+    7.765
+    """
     run = motion(runner, course)
     return run.state(run.time_to_distance(ranges.DISTANCE.check(distance_m))).speed
 
 
 def distance_at_speed(runner: Runner, speed_mps: ArrayLike, *, course: Course = FLAT) -> FloatArray:
-    """Return the distance (m) at which a speed (m/s) is reached; infinite from the terminal speed on."""
+    """Return the distance (m) at which a speed (m/s) is reached; infinite from the terminal speed on.
+
+    >>> float(distance_at_speed(Runner(8.0, 9.5, 75.0, 0.28), 8.0))
+    12.31
+    """
     run = motion(runner, course)
     time = run.time_to_speed(ranges.SPEED.check(speed_mps))
     reached = np.isfinite(time)

@@ -97,6 +97,10 @@ def fit_position_trace(
 
     Raises:
         TooFewGatesError: fewer samples than unknowns, or than unknowns + 1 when the noise is not known.
+
+    >>> fit = fit_position_trace([1.89, 3.78, 5.47, 7.10], [10.0, 30.0, 50.0, 70.0], offset_s=0.146)
+    >>> float(fit.vmax_mps[0])
+    12.25
     """
     start = np.asarray(offset_s, dtype=np.float64).reshape(-1, 1)
     moved = np.atleast_2d(np.asarray(time_s, dtype=np.float64)) - start
