@@ -1,0 +1,203 @@
+"""Tests to profiles: what each day's trials say about each athlete, with bands and warnings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Protocol
+
+from speedloom.training.measurement import Measurements, Trial
+from speedloom.training.profile import Air, Estimate, FittedSplit, Profile, TrialsUsed
+from speedloom.training.programme import node_precision
+from speedloom.training.rule import Rulebook
+from speedloom.workflows.profile_fit import (
+    Estimated,
+    FittedProfile,
+    Surroundings,
+    dry_air_density_kgpm3,
+    fit_runs,
+    stored_drag,
+)
+from speedloom.workflows.profile_traces import trace_profiles
+from speedloom.workflows.profile_warnings import day_warnings, fit_warnings
+from speedloom.workflows.sprint_runs import Runs, SprintDay, TrialRule, sprint_days
+
+
+class Person(Protocol):
+    """What a fit needs to know of a person; an `Athlete` of the brief will do."""
+
+    @property
+    def sex(self) -> str | None:
+        """Female, male, or None."""
+
+    @property
+    def mass_kg(self) -> float | None:
+        """Body mass [kg]."""
+
+    @property
+    def height_m(self) -> float | None:
+        """Body height [m]."""
+
+
+@dataclass(frozen=True)
+class RefusedRun:
+    """A trial that cannot be true, where it stood, and why."""
+
+    profile: str
+    athlete: str
+    date: date
+    trial: int
+    why: str
+
+
+def fitted_profiles(
+    measurements: Measurements,
+    *,
+    trial_rule: TrialRule,
+    rulebook: Rulebook,
+    people: Mapping[str, Person],
+) -> tuple[FittedProfile, ...]:
+    """Fit every day's sprint trials, in order of athlete, date and timing method."""
+    days = sprint_days(measurements.trials, trial_rule=trial_rule)
+    found = (_fit(day, rulebook=rulebook, people=people) for day in days)
+    return tuple(fitted for fitted in found if fitted is not None)
+
+
+def newest_by_athlete(fitted: tuple[FittedProfile, ...], *, until: date) -> dict[str, FittedProfile]:
+    """Give each athlete's newest fit on or before a date; on one day the one with most gates, gates first."""
+    order = sorted(fitted, key=lambda one: (one.date, one.gates, one.timing == "gates", one.ref))
+    return {one.athlete: one for one in order if one.date <= until}
+
+
+def profile_measurements(
+    measurements: Measurements,
+    *,
+    trial_rule: TrialRule,
+    rulebook: Rulebook,
+    people: Mapping[str, Person],
+) -> tuple[Profile, ...]:
+    """Make a profile of every athlete, date and timing method, in that order."""
+    days = sprint_days(measurements.trials, trial_rule=trial_rule)
+    profiles = {day.ref: _profile(day, trial_rule, rulebook=rulebook, people=people) for day in days}
+    for profile in trace_profiles(
+        measurements.traces, trial_rule=trial_rule, rulebook=rulebook, people=people
+    ):
+        profiles.setdefault(profile.ref, profile)
+    return tuple(sorted(profiles.values(), key=lambda one: (one.athlete, one.date, one.timing)))
+
+
+def refused_runs(profiles: tuple[Profile, ...]) -> tuple[RefusedRun, ...]:
+    """List all trials that were refused."""
+    return tuple(
+        RefusedRun(profile.ref, profile.athlete, profile.date, refused.trial, refused.why)
+        for profile in profiles
+        for refused in profile.trials.refused
+    )
+
+
+def _fit(day: SprintDay, *, rulebook: Rulebook, people: Mapping[str, Person]) -> FittedProfile | None:
+    if day.runs is None:
+        return None
+    around = _surroundings(day.runs, people.get(day.runs.first.athlete), rulebook)
+    return fit_runs(day.ref, day.runs, around=around, rulebook=rulebook)
+
+
+def _surroundings(runs: Runs, person: Person | None, rulebook: Rulebook) -> Surroundings:
+    trial = runs.first
+    sex = (person.sex if person else None) or trial.sex or "unknown"
+    mass = (person.mass_kg if person else None) or trial.mass_kg
+    height = (person.height_m if person else None) or trial.height_m
+    temperature, altitude = trial.temperature_c, trial.altitude_m
+
+    def assumed(what: str) -> float:
+        return rulebook.number("assumed_body", what)
+
+    warm = assumed("temperature_c") if temperature is None else temperature
+    high = assumed("altitude_m") if altitude is None else altitude
+    density = node_precision(dry_air_density_kgpm3(warm, high))
+    stood = height or assumed(f"height_{sex}_m")
+    weighed = mass or assumed(f"mass_{sex}_kg")
+    return Surroundings(
+        mass_kg=weighed,
+        height_m=stood,
+        density_kgpm3=density,
+        drag_kgpm=stored_drag(stood, weighed, density),
+        timing_sd_s=rulebook.number("expected_time", f"timing_{trial.timing}_s"),
+        temperature_c=warm,
+        altitude_m=high,
+        air_assumed=temperature is None or altitude is None,
+        mass_assumed=mass is None,
+        height_assumed=height is None,
+    )
+
+
+def _profile(day: SprintDay, rule: TrialRule, *, rulebook: Rulebook, people: Mapping[str, Person]) -> Profile:
+    fitted = _fit(day, rulebook=rulebook, people=people)
+    trial = day.runs.first if day.runs else day.trials[0]
+    content: dict[str, object] = {
+        "ref": day.ref,
+        "athlete": trial.athlete,
+        "date": trial.date,
+        "timing": trial.timing,
+        "clock": trial.clock,
+        "behind_m": trial.behind_m,
+        "surface": trial.surface,
+        "trials": TrialsUsed(used=day.runs.used if day.runs else (), rule=rule, refused=day.refused),
+    }
+    if fitted is None or day.runs is None:
+        return Profile.model_validate({**content, **_nothing(trial, rulebook), "warnings": day_warnings(day)})
+    shown = fitted.shrinkage_f0 <= rulebook.number("population_prior", "shown_below")
+    warnings = (*day_warnings(day), *fit_warnings(fitted, day.runs, force_shown=shown))
+    around = fitted.around
+    return Profile.model_validate(
+        {
+            **content,
+            "mass_kg": None if around.mass_assumed else around.mass_kg,
+            "height_m": None if around.height_assumed else around.height_m,
+            "air": Air(density_kgpm3=around.density_kgpm3, assumed=around.air_assumed),
+            "timing_sd_s": around.timing_sd_s,
+            **_estimates(fitted, rulebook.number("population_prior", "shown_below"), force_shown=shown),
+            "splits": _splits(day.runs, fitted),
+            "warnings": warnings,
+        }
+    )
+
+
+def _nothing(trial: Trial, rulebook: Rulebook) -> dict[str, object]:
+    warm, high = (rulebook.number("assumed_body", name) for name in ("temperature_c", "altitude_m"))
+    return {
+        "mass_kg": trial.mass_kg,
+        "height_m": trial.height_m,
+        "air": Air(density_kgpm3=dry_air_density_kgpm3(warm, high), assumed=True),
+        "timing_sd_s": rulebook.number("expected_time", f"timing_{trial.timing}_s"),
+        **dict.fromkeys(("vmax_mps", "tau_s", "f0_npkg", "v0_mps", "pmax_wpkg", "offset_s")),
+        "splits": (),
+    }
+
+
+def _estimates(fitted: FittedProfile, limit: float, *, force_shown: bool) -> dict[str, Estimate | None]:
+    def of(estimate: Estimated | None, shrinkage: float | None) -> Estimate | None:
+        return None if estimate is None else _shown(estimate, fitted, shrinkage or 0.0, limit)
+
+    force = fitted.shrinkage_f0
+    return {
+        "vmax_mps": of(fitted.vmax_mps, fitted.shrinkage_vmax),
+        "tau_s": of(fitted.tau_s, fitted.shrinkage_tau),
+        "f0_npkg": of(fitted.f0_npkg, force) if force_shown else None,
+        "v0_mps": of(fitted.v0_mps, force) if force_shown else None,
+        "pmax_wpkg": of(fitted.pmax_wpkg, force) if force_shown else None,
+        "offset_s": of(fitted.offset_s, fitted.shrinkage_offset),
+    }
+
+
+def _shown(estimate: Estimated, fitted: FittedProfile, shrinkage: float, limit: float) -> Estimate:
+    driven = fitted.prior != "none" and shrinkage > limit
+    return Estimate(value=estimate.value, low=estimate.low, high=estimate.high, prior_driven=driven)
+
+
+def _splits(runs: Runs, fitted: FittedProfile) -> tuple[FittedSplit, ...]:
+    return tuple(
+        FittedSplit(distance_m=at, time_s=time + runs.early_s, fitted_s=fit)
+        for at, time, fit in zip(runs.distances_m, runs.times_s, fitted.fitted_s, strict=True)
+    )
