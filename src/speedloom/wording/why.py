@@ -12,6 +12,7 @@ from speedloom.training.programme import Expect, Node, Prescription, Programme
 from speedloom.training.rule import Rulebook
 from speedloom.wording.dates import full_date, listing
 from speedloom.wording.names import word
+from speedloom.wording.rules import citation as cited
 from speedloom.wording.units import METRIC, Units, number, quantity, seconds
 from speedloom.workflows.explain import Explanation, find
 
@@ -70,13 +71,11 @@ def amount(value: float | str | None, unit: str, *, units: Units = METRIC) -> st
 
 
 def citation(source: str | None, mark: str, *, rulebook: Rulebook) -> str:
-    """Write a source and how well it is known, such as `Haugen 2019, read`."""
+    """Write a source and how well it is known, such as `Haugen and others 2019, read`."""
     if source in PRACTICE:
         return mark
     known = {entry.ref: entry for entry in rulebook.sources}
-    entry = known.get(source or "")
-    author = re.split(r"[ ,]", entry.authors)[0] if entry and entry.authors else ""
-    named = f"{author} {entry.year or ''}".strip() if entry and author else word(source or "")
+    named = cited(known[source]) if source in known else word(source or "")
     return f"{named}, {mark}"
 
 

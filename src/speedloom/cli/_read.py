@@ -1,0 +1,41 @@
+"""Files of a plan: a brief with the tests beside it, resolved, with the coach's rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.exercise import Catalogue, load_catalogue
+from speedloom.training.programme import Programme
+from speedloom.training.rule import Rulebook, load_rulebook
+
+
+@dataclass(frozen=True)
+class Read:
+    """A resolved brief, and the rulebook with its changes."""
+
+    brief: ResolvedBrief
+    rulebook: Rulebook
+    catalogue: Catalogue
+
+
+def read_resolved(path: Path) -> Read:
+    """Read a brief and its tests.
+
+    Raises:
+        UnusableFileError: every fault of the files.
+    """
+    from speedloom.exchange.brief_file import read_brief
+    from speedloom.workflows.resolve_brief import resolve_brief
+
+    read = read_brief(path)
+    rulebook, catalogue = load_rulebook().with_changes(read.brief.rules), load_catalogue()
+    brief = resolve_brief(read.brief, read.measurements, rulebook=rulebook, catalogue=catalogue)
+    return Read(brief=brief, rulebook=rulebook, catalogue=catalogue)
+
+
+def of_programme(programme: Programme) -> tuple[Rulebook, Catalogue]:
+    """Give the rulebook with the changes a programme carries, and the catalogue."""
+    content = programme.brief.content
+    return load_rulebook().with_changes(content.rules if content else ()), load_catalogue()

@@ -1,0 +1,66 @@
+"""`speedloom demo`: the invented squad, planned, checked and printed in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from importlib.resources import as_file, files
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+from typer import Option
+
+from speedloom.cli._answer import faults_in_words, message, refuse, result
+from speedloom.cli._files import write_all
+from speedloom.cli._progress import progress
+
+if TYPE_CHECKING:
+    from speedloom.training.exercise import Catalogue
+    from speedloom.training.programme import Programme
+
+BRIEF = "spring_build.toml"
+HEAD = "An invented field-hockey squad: its people, club and numbers belong to nobody."
+
+
+def demo_command(
+    *,
+    out: Annotated[Path, Option(help="The folder to write into; made when it is not there.")] = Path("demo"),
+) -> None:
+    """Plan the invented demo squad, check it, print it, and say what was made and where."""
+    with faults_in_words():
+        from speedloom.cli._read import read_resolved
+        from speedloom.cli.plan import planned, summary
+        from speedloom.exchange.documents import canonical
+
+        if out.exists() and not out.is_dir():
+            refuse([f"--out: expected a folder, got the file {out}."])
+        message(HEAD)
+        with as_file(files("speedloom.cli") / "demo_squad") as folder:
+            read = read_resolved(folder / BRIEF)
+        programme = planned(read)
+        said = summary(programme, read=read)
+        with progress("Drawing") as report:
+            report("sheets, book and weave", 0.0)
+            papers = dict(_papers(programme, catalogue=read.catalogue))
+        out.mkdir(parents=True, exist_ok=True)
+        made = {out / "spring_build.json": canonical(programme).encode()}
+        made |= {out / name: content for name, content in papers.items()}
+        write_all(made)
+    result(said + "\n" + "\n".join(_made(made)))
+
+
+def _papers(programme: Programme, *, catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
+    from speedloom.report import sheets
+
+    first = programme.programmes[0].athlete
+    yield "session_sheets.pdf", sheets.session_sheet_pdf(programme, catalogue=catalogue)
+    yield "book.pdf", sheets.programme_book_pdf(programme, catalogue=catalogue)
+    yield f"athlete_{first}.pdf", sheets.athlete_sheet_pdf(programme, first, catalogue=catalogue)
+    yield "weave.svg", sheets.weave_svg(programme, first, catalogue=catalogue).encode()
+
+
+def _made(files: dict[Path, bytes]) -> Iterator[str]:
+    width = max(len(str(path)) for path in files)
+    yield "Made:"
+    yield from (f"  {path!s:<{width}}  {len(content) / 1000:,.0f} kB" for path, content in files.items())
+    programme = next(iter(files))
+    yield f"Next: speedloom check {programme}"

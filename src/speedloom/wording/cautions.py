@@ -1,0 +1,61 @@
+"""The short cautions of DESIGN.md 6 that stand on every sheet; nothing is promised."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from speedloom.training.exercise import Catalogue
+from speedloom.training.programme import Prescription
+
+ALWAYS = (
+    "Pain, dizziness, chest symptoms or a head knock end the session and go to a professional.",
+    "Nobody sprints flat out cold, feverish, on arrival day or with yesterday's tight hamstring.",
+    "A sudden grab at the back of the thigh ends the running for the day.",
+)
+FIELD = "Run-out kept free, wall padded or far; proper shoes on wet turf."
+SLED = "Rope and harness checked; nobody behind or beside the sled."
+BAR = "Rack pins set, collars on, a spotter who knows how."
+DROP = "Drop heights measured and written down."
+MINORS = "Two adults with minors."
+HELP = "Where help comes to, and who fetches it, is known before the start."
+NO_CLINICIAN = (
+    "No clinician is named: a return after injury, concussion or illness needs a written clearance, "
+    "which the coach records."
+)
+WEATHER = "Heat, lightning and cold: local rules come first."
+OUTDOOR = frozenset({"turf", "grass", "track"})
+CARE = (
+    "Sprinting and heavy lifting can hurt. The coach decides; times are bands, not promises. Pregnancy, "
+    "low energy availability, return from injury, concussion or illness: licensed practice comes first."
+)
+
+
+def session_cautions(
+    lines: Iterable[Prescription],
+    *,
+    catalogue: Catalogue,
+    place_kind: str,
+    minors: bool,
+    clinician: bool,
+) -> tuple[str, ...]:
+    """Choose the cautions of one session by what is done in it, where and by whom."""
+    exercises = [catalogue.get(line.exercise) for line in lines]
+    loads = {exercise.load_kind for exercise in exercises if exercise}
+    tags = {tag for exercise in exercises if exercise for tag in exercise.tags}
+    chosen = (
+        (FIELD, place_kind != "gym"),
+        (SLED, "sled" in loads),
+        (BAR, bool(loads & {"barbell", "trap_bar"})),
+        (DROP, "shock" in tags),
+        (WEATHER, place_kind in OUTDOOR),
+        (MINORS, minors),
+        (NO_CLINICIAN, not clinician),
+        (HELP, True),
+    )
+    return (*ALWAYS, *(text for text, holds in chosen if holds))
+
+
+def exercise_cautions(exercise: str, *, catalogue: Catalogue) -> tuple[str, ...]:
+    """Give the cautions the catalogue holds for one exercise."""
+    known = catalogue.get(exercise)
+    return tuple(catalogue.cautions[caution] for caution in known.cautions) if known else ()

@@ -1,0 +1,76 @@
+"""Profiles as plain text: one row an athlete with bands, then what to know about each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from speedloom.training.profile import Estimate, Profile
+from speedloom.wording.dates import full_date, listing
+from speedloom.wording.names import word
+from speedloom.wording.units import METRIC, Units, mass, seconds
+
+HEADS = ("athlete", "top speed m/s", "start force N/kg", "power W/kg", "tau s", "start offset s")
+FIELDS = ("vmax_mps", "f0_npkg", "pmax_wpkg", "tau_s", "offset_s")
+DECIMALS = (2, 2, 1, 2, 2)
+PRIOR = "°"
+NOT_SHOWN = "–"
+LEGEND = (
+    "Each value with its 90 % band. Start force is the largest push forward from standstill; tau is the "
+    f"time to come up to speed. {PRIOR} rests partly on what is usual, not on this test alone."
+)
+
+
+def profiles_text(profiles: Sequence[Profile], *, units: Units = METRIC) -> str:
+    """Write profiles as a table, with the tests they rest on and every warning below."""
+    rows = [HEADS, *(_row(profile) for profile in profiles)]
+    widths = [max(len(row[index]) for row in rows) for index in range(len(HEADS))]
+    table = [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows
+    ]
+    notes = [line for profile in profiles for line in _notes(profile, units=units)]
+    return "\n".join([*table, "", LEGEND, "", *notes]) + "\n"
+
+
+def _row(profile: Profile) -> tuple[str, ...]:
+    estimates = (
+        _estimate(getattr(profile, field), decimals=decimals)
+        for field, decimals in zip(FIELDS, DECIMALS, strict=True)
+    )
+    return (profile.athlete, *estimates)
+
+
+def _estimate(estimate: Estimate | None, *, decimals: int) -> str:
+    if estimate is None:
+        return NOT_SHOWN
+    value, low, high = (
+        f"{one:.{decimals}f}".replace("-", "−") for one in (estimate.value, estimate.low, estimate.high)
+    )
+    return f"{value}{PRIOR * estimate.prior_driven} ({low} to {high})"
+
+
+def _notes(profile: Profile, *, units: Units) -> Iterator[str]:
+    yield f"{profile.athlete}: {_basis(profile, units=units)}"
+    yield from (
+        f"  trial {refused.trial} left out: {word(refused.why)}" for refused in profile.trials.refused
+    )
+    if profile.splits:
+        worst = max(profile.splits, key=lambda split: abs(split.time_s - split.fitted_s))
+        off = seconds(abs(worst.time_s - worst.fitted_s), decimals=3)
+        yield f"  furthest from the fitted curve: {off} at {worst.distance_m:g} m"
+    yield from (f"  to know: {warning.message}" for warning in profile.warnings)
+
+
+def _basis(profile: Profile, *, units: Units) -> str:
+    which = "mean of trials" if profile.trials.rule == "mean" else "best trial"
+    parts = (
+        full_date(profile.date),
+        f"{profile.timing}, clock {word(profile.clock)}",
+        f"{which} {listing(_words(profile.trials.used))}" if profile.trials.used else "no usable trial",
+        mass(profile.mass_kg, units=units) if profile.mass_kg else "",
+        word(profile.surface or ""),
+    )
+    return ", ".join(filter(None, parts))
+
+
+def _words(numbers: Iterable[int]) -> Iterator[str]:
+    return (str(number) for number in numbers)

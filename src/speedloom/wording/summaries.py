@@ -1,0 +1,87 @@
+"""What was planned, in a few lines."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+
+from speedloom.checking.finding import Findings
+from speedloom.training.programme import Programme, Unmet
+from speedloom.wording.dates import listing, runs, span
+from speedloom.wording.findings import counted
+from speedloom.wording.names import athlete_name, word
+
+ASSUMED = {
+    "height_m": "height",
+    "mass_kg": "body mass",
+    "length": "acceleration length",
+    "temperature_c": "air temperature",
+}
+WISHES = {"frequency": "sessions", "volume": "volume"}
+
+
+def plan_summary(programme: Programme, *, findings: Findings) -> str:
+    """Say what was planned, what was assumed, what could not be had, and what the check found."""
+    lines = [
+        _size(programme),
+        *_assumed(programme),
+        *_unmet(programme),
+        f"Check: {counted(findings)}.",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _size(programme: Programme) -> str:
+    content = programme.brief.content
+    weeks = max((len(own.weeks) for own in programme.programmes), default=0)
+    counts = Counter(len([s for week in own.weeks for s in week.sessions]) for own in programme.programmes)
+    fewest, most = min(counts, default=0), max(counts, default=0)
+    sessions = f"{most}" if fewest == most else f"{fewest} to {most}"
+    title = f"{content.name}: " if content else ""
+    dates = f" ({span(content.start, content.end)})" if content else ""
+    athletes = len(programme.programmes)
+    return (
+        f"{title}{weeks} weeks{dates}, {athletes} athlete{'s' * (athletes != 1)}, "
+        f"{sessions} sessions{' each' * (athletes != 1)}."
+    )
+
+
+def _assumed(programme: Programme) -> Iterator[str]:
+    content = programme.brief.content
+    whom: dict[str, list[str]] = defaultdict(list)
+    for one in content.assumed if content else ():
+        athlete, _, what = one.partition(".")
+        whom[what].append(athlete_name(programme, athlete))
+    for what, names in whom.items():
+        everybody = len(names) == len(programme.programmes)
+        said = "everybody" if everybody and len(names) > 1 else listing(names)
+        yield f"Assumed: {assumed_words(what)} of {said}."
+
+
+def assumed_words(what: str) -> str:
+    """Say what was assumed.
+
+    >>> assumed_words("level.power")
+    'level in power'
+    """
+    head, _, rest = what.partition(".")
+    named = ASSUMED.get(head, word(head))
+    return f"{named} in {word(rest)}" if rest else named
+
+
+def _unmet(programme: Programme) -> Iterator[str]:
+    weeks: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for wish in programme.unmet:
+        weeks[_wish(programme, wish)].append(wish.week)
+    yield from (
+        f"Not had: {athlete}, week {runs(numbers)}: {said}." for (athlete, said), numbers in weeks.items()
+    )
+
+
+def _wish(programme: Programme, wish: Unmet) -> tuple[str, str]:
+    method = f" of {word(wish.method)}" if wish.method else ""
+    amounts = "" if wish.wanted is None else f", wanted {wish.wanted:g}, got {wish.got or 0:g}"
+    reason = f" ({word(wish.reason)})" if wish.reason else ""
+    return athlete_name(
+        programme, wish.athlete
+    ), f"{WISHES.get(wish.wish, word(wish.wish))}{method}{amounts}{reason}"
