@@ -22,3 +22,7 @@ class UnknownNumberError(SpeedloomError, KeyError):
 
     def __str__(self) -> str:
         return str(self.args[0])
+
+
+class SolverError(SpeedloomError):
+    """The optimiser ended without an answer."""

@@ -1,0 +1,272 @@
+"""One athlete from the first week to the last: settings, models, finished lines."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from speedloom.planning.calendar_week import Day, days_of_week
+from speedloom.planning.clash import Clash, overfull
+from speedloom.planning.ledger import Input, Tag, literal
+from speedloom.planning.prescribe import Line, finish
+from speedloom.planning.problem import Filled, week_model
+from speedloom.planning.sessions import fill
+from speedloom.planning.setting import Plan, Setting
+from speedloom.planning.solver import solve
+from speedloom.planning.weeks import WeekPlan, lay_out
+from speedloom.training.calendar import Slot
+from speedloom.training.programme import Unmet
+
+UNMET_BELOW = 0.75
+
+
+@dataclass(frozen=True)
+class PlannedSession:
+    """A session with its finished lines."""
+
+    setting: Setting
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class PlannedWeek:
+    """A week with its sessions, its specificity, and each method's volume."""
+
+    week: WeekPlan
+    specificity: Tag
+    sessions: tuple[PlannedSession, ...]
+    wanted: dict[str, Tag] = field(default_factory=dict)
+    planned: dict[str, Tag] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class PlannedAthlete:
+    """All weeks of an athlete, and what could not be had."""
+
+    plan: Plan
+    weeks: tuple[PlannedWeek, ...]
+    unmet: tuple[Unmet, ...]
+
+
+def plan_athlete(plan: Plan, *, progress: Callable[[], None]) -> PlannedAthlete | list[Clash]:
+    """Plan an athlete week by week; every week that cannot be done gives its clash."""
+    weeks: list[PlannedWeek] = []
+    unmet: list[Unmet] = []
+    clashes: list[Clash] = []
+    before: Day | None = None
+    for week in lay_out(plan.brief, in_training=plan.athlete.in_training):
+        days, lost = days_of_week(plan.brief, plan.athlete, week, rulebook=plan.rulebook, before=before)
+        unmet += _lost(plan, week, lost)
+        before = next((day for day in reversed(days) if not day.gym), before)
+        last_loading = next(
+            (done.specificity for done in reversed(weeks) if done.week.kind == "loading"), None
+        )
+        planned = _plan_week(plan, week, days, last_loading=last_loading)
+        progress()
+        if isinstance(planned, list):
+            clashes += planned
+            continue
+        weeks.append(planned)
+        unmet += _short(plan, planned)
+    return clashes or PlannedAthlete(plan, tuple(weeks), tuple(unmet))
+
+
+def _plan_week(
+    plan: Plan, week: WeekPlan, days: tuple[Day, ...], *, last_loading: Tag | None
+) -> PlannedWeek | list[Clash]:
+    specificity, point = _specificity(plan, week), _point(plan, week)
+    gym_in_week = any(day.gym for day in days)
+    filled = tuple(
+        fill(
+            Setting(
+                plan,
+                week,
+                day,
+                specificity,
+                point,
+                _factor(plan, week, day),
+                limits=tuple(
+                    limit
+                    for restriction in plan.athlete.restrictions
+                    if restriction.holds(day.date)
+                    for limit in restriction.limits
+                ),
+                last_loading=last_loading,
+            ),
+            gym_in_week=gym_in_week,
+        )
+        for day in days
+    )
+    clashes = [clash for clash in map(overfull, filled) if clash is not None]
+    if clashes:
+        return clashes
+    counts = _solved(plan, week, filled)
+    sessions = tuple(
+        PlannedSession(
+            session.setting,
+            tuple(
+                finish(session.setting, draft, counts[at, line])
+                for line, draft in enumerate(session.drafts)
+                if counts[at, line] > 0
+            ),
+        )
+        for at, session in enumerate(filled)
+    )
+    _carry(plan, week, sessions)
+    return _with_volumes(plan, PlannedWeek(week, specificity, sessions), filled)
+
+
+def _carry(plan: Plan, week: WeekPlan, sessions: tuple[PlannedSession, ...]) -> None:
+    """Remember each sled's last load; an introduction week's light ones are no measure."""
+    if week.kind == "introduction":
+        return
+    for session in sessions:
+        for line in session.lines:
+            if line.draft.key == "resisted" and "load_kg" in line.basis:
+                plan.carried[line.fields["kit"]] = line.basis["load_kg"]
+
+
+def _solved(plan: Plan, week: WeekPlan, filled: tuple[Filled, ...]) -> dict[tuple[int, int], int]:
+    if not filled:
+        return {}
+    model = week_model(
+        filled,
+        seed=f"{plan.brief.seed}/{plan.athlete.ref}/{week.number}",
+        beyond_most_m=plan.number("top_speed_runs", "session_high_m"),
+    )
+    solution = solve(model.problem)
+    if solution is None:
+        message = f"{plan.athlete.ref}, week {week.number}: no counts fit although every session has room"
+        raise AssertionError(message)
+    return model.counts(solution.values)
+
+
+def _specificity(plan: Plan, week: WeekPlan) -> Tag:
+    return plan.ledger.compute(
+        "specificity",
+        "share",
+        "weeks.specificity",
+        first="brief:phases.specificity.0",
+        last="brief:phases.specificity.1",
+        mesocycle=literal(week.of_mesocycle),
+        mesocycles=literal(week.mesocycles),
+        place=literal(week.place),
+        places=literal(week.places),
+    )
+
+
+def _point(plan: Plan, week: WeekPlan) -> Tag:
+    return plan.ledger.compute(
+        "mesocycle point",
+        "share",
+        "weeks.mesocycle_point",
+        first="brief:phases.specificity.0",
+        last="brief:phases.specificity.1",
+        mesocycle=literal(week.of_mesocycle),
+        mesocycles=literal(week.mesocycles),
+    )
+
+
+def _factor(plan: Plan, week: WeekPlan, day: Day) -> Tag:
+    """Enter the week's share of a full week: ramp, deload, introduction, taper, minor peak, return."""
+    ledger = plan.ledger
+    taper_days = plan.brief.phases.taper_days
+    if taper_days and day.days_to_peak is not None and day.days_to_peak <= taper_days:
+        return ledger.compute(
+            "taper",
+            "1",
+            "taper.factor",
+            days_to_peak=literal(day.days_to_peak),
+            taper_days="brief:phases.taper_days",
+            far="rule:weeks_ramp.taper_far",
+            near="rule:weeks_ramp.taper_near",
+            short="rule:weeks_ramp.taper_short",
+        )
+    factor = ledger.rule("week's factor", "weeks_ramp", week.factor_number or "last_week_4")
+    near = day.days_to_minor
+    if near is not None and near <= plan.number("weeks_ramp", "minor_peak_days"):
+        factor = ledger.compute(
+            "week's factor", "1", "product", week=factor, peak="rule:weeks_ramp.minor_peak"
+        )
+    return _after_break(plan, week, factor)
+
+
+def _after_break(plan: Plan, week: WeekPlan, factor: Tag) -> Tag:
+    off = plan.number("return_after_break", "weeks_off")
+    returning = 4
+    if plan.athlete.weeks_off < off or week.number > returning:
+        return factor
+    cut: Input = f"rule:return_after_break.cut_{week.number}"
+    left = plan.ledger.compute(
+        "share after the break", "1", "clamp", value=literal(1), low=literal(0), high=_left(plan, cut)
+    )
+    return plan.ledger.compute("week's factor", "1", "least", week=factor, after_break=left)
+
+
+def _left(plan: Plan, cut: Input) -> Tag:
+    less = plan.ledger.compute("cut", "1", "product", cut=cut, sign=literal(-1))
+    return plan.ledger.compute("share left", "1", "total", whole=literal(1), less=less)
+
+
+def _with_volumes(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> PlannedWeek:
+    wishes: dict[str, list[Tag]] = {}
+    for session in filled:
+        for draft in session.drafts:
+            if draft.volume is not None and draft.wanted is not None:
+                wishes.setdefault(draft.volume, []).append(draft.wanted)
+    done: dict[str, list[Line]] = {volume: [] for volume in wishes}
+    for planned in week.sessions:
+        for line in planned.lines:
+            if line.draft.volume is not None:
+                done[line.draft.volume].append(line)
+    wanted = {
+        volume: plan.ledger.compute(
+            f"wanted {volume}", _unit(volume), "total", **{f"line_{n}": tag for n, tag in enumerate(tags, 1)}
+        )
+        for volume, tags in sorted(wishes.items())
+    }
+    return PlannedWeek(
+        week.week,
+        week.specificity,
+        week.sessions,
+        wanted,
+        {volume: _planned(plan, volume, lines) for volume, lines in sorted(done.items())},
+    )
+
+
+def _planned(plan: Plan, volume: str, lines: list[Line]) -> Tag:
+    inputs: dict[str, Input] = {}
+    for place, line in enumerate(lines, 1):
+        inputs[f"{line.draft.counted}_{place}"] = line.count
+        if line.draft.each is not None:
+            inputs[f"each_{place}"] = line.draft.each
+    total = sum(line.draft.units_for(int(line.count.value)) for line in lines)
+    return plan.ledger.put(f"planned {volume}", total, _unit(volume), by="volume.planned", inputs=inputs)
+
+
+def _unit(volume: str) -> str:
+    if volume in {"acceleration", "top_speed", "submaximal", "resisted_sprint"}:
+        return "m"
+    return "contacts" if volume == "plyometric" else "sets"
+
+
+def _lost(plan: Plan, week: WeekPlan, lost: tuple[Slot, ...]) -> list[Unmet]:
+    return [
+        Unmet(athlete=plan.athlete.ref, week=week.number, wish="session", reason=slot.ref) for slot in lost
+    ]
+
+
+def _short(plan: Plan, week: PlannedWeek) -> list[Unmet]:
+    """Say which methods got clearly less than they wanted."""
+    return [
+        Unmet(
+            athlete=plan.athlete.ref,
+            week=week.week.number,
+            wish="volume",
+            method=volume,
+            wanted=float(wanted.value),
+            got=float(week.planned[volume].value),
+        )
+        for volume, wanted in week.wanted.items()
+        if float(week.planned[volume].value) < UNMET_BELOW * float(wanted.value)
+    ]

@@ -1,0 +1,148 @@
+"""The sessions of a week: which slots stand, which day is heavier or faster, what a match allows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime, time, timedelta
+from typing import Literal
+
+from speedloom.planning.weeks import WeekPlan, main_peaks
+from speedloom.training.athlete import Athlete
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.calendar import Event, Slot
+from speedloom.training.kit import Place
+from speedloom.training.rule import Rulebook
+from speedloom.training.words import Role
+
+NOON = time(12, 0)
+Nearness = Literal["free", "light", "primer"]
+
+
+@dataclass(frozen=True)
+class Day:
+    """One session to be filled: date, slot, place, role, and what lies near it."""
+
+    date: date
+    slot: Slot
+    place: Place
+    role: Role = "neutral"
+    easy: bool = False
+    jumps: bool = True
+    nearness: Nearness = "free"
+    days_to_peak: int | None = None
+    days_to_minor: int | None = None
+    present: int = 1
+    last_of_kind: bool = False
+
+    @property
+    def gym(self) -> bool:
+        """Whether the session is in a gym (lifts) and not on a straight (runs)."""
+        return self.place.kind == "gym"
+
+    @property
+    def at(self) -> datetime:
+        """When it starts, local to the brief's time zone."""
+        return datetime.combine(self.date, self.slot.start)
+
+
+def days_of_week(
+    brief: ResolvedBrief, athlete: Athlete, week: WeekPlan, *, rulebook: Rulebook, before: Day | None
+) -> tuple[tuple[Day, ...], tuple[Slot, ...]]:
+    """Give an athlete's sessions of a week in order, and the slots that events or absences took away."""
+    places = {place.ref: place for place in brief.places}
+    kept, lost = [], []
+    for slot in brief.slots:
+        day = slot.on(week.monday)
+        if not (brief.start <= day <= brief.end and slot.holds(day)):
+            continue
+        if _blocked(brief, athlete, day):
+            lost.append(slot)
+        else:
+            kept.append(_dated(brief, Day(day, slot, places[slot.place])))
+    kept.sort(key=lambda day: (day.date, day.slot.start, day.slot.ref))
+    near = [(day, _nearness(brief, day, rulebook)) for day in kept]
+    lost += [day.slot for day, nearness in near if nearness is None]
+    days = [replace(day, nearness=nearness) for day, nearness in near if nearness is not None]
+    days = [replace(day, present=_present(brief, day.date)) for day in days]
+    return tuple(_with_roles(_with_gaps(days, rulebook=rulebook, before=before))), tuple(lost)
+
+
+def _blocked(brief: ResolvedBrief, athlete: Athlete, day: date) -> bool:
+    if any(away.covers(day) for away in athlete.away):
+        return True
+    return any(event.covers(day) and _stops_training(event) for event in brief.events)
+
+
+def _stops_training(event: Event) -> bool:
+    if event.training is not None:
+        return event.training == "none"
+    return event.kind in {"match", "competition", "travel"}
+
+
+def _present(brief: ResolvedBrief, day: date) -> int:
+    return sum(1 for athlete in brief.athletes if not any(away.covers(day) for away in athlete.away))
+
+
+def _dated(brief: ResolvedBrief, day: Day) -> Day:
+    to_main = [(peak - day.date).days for peak in main_peaks(brief) if peak >= day.date]
+    minor = [(peak.date - day.date).days for peak in brief.goal.peaks if peak.size == "minor"]
+    to_minor = [days for days in minor if days >= 0]
+    return replace(day, days_to_peak=min(to_main, default=None), days_to_minor=min(to_minor, default=None))
+
+
+def competitions(brief: ResolvedBrief) -> tuple[datetime, ...]:
+    """Give when matches, competitions and peaks start, in order; noon where no time is given."""
+    starts = {
+        event.date: event.start or NOON for event in brief.events if event.kind in {"match", "competition"}
+    }
+    peaks = {peak.date: NOON for peak in brief.goal.peaks if peak.date not in starts}
+    return tuple(sorted(datetime.combine(day, start) for day, start in (starts | peaks).items()))
+
+
+def _nearness(brief: ResolvedBrief, day: Day, rulebook: Rulebook) -> Nearness | None:
+    """Say what a match allows: nothing the day after, a primer the day before, a light day two days before."""
+    ahead = [start - day.at for start in competitions(brief) if start >= day.at]
+    behind = [day.date - start.date() for start in competitions(brief) if start < day.at]
+    if behind and min(behind) <= timedelta(days=1):
+        return None
+    hours = min(ahead, default=timedelta(days=99)) / timedelta(hours=1)
+    if hours < rulebook.number("match_gap", "hard_h"):
+        return None if day.gym else "primer"
+    return "light" if hours < rulebook.number("match_gap", "warn_h") else "free"
+
+
+def _with_gaps(days: list[Day], *, rulebook: Rulebook, before: Day | None) -> list[Day]:
+    """Mark field days that follow another within the rest a hard sprint or jump day needs."""
+    sprint_gap = timedelta(hours=rulebook.number("sprint_gap", "gap_h"))
+    jump_gap = timedelta(hours=rulebook.number("plyometric_gap", "gap_h"))
+    marked, last_hard, last_jump = [], before, before
+    for day in days:
+        if day.gym:
+            marked.append(day)
+            continue
+        easy = last_hard is not None and day.at - last_hard.at < sprint_gap
+        jumps = last_jump is None or day.at - last_jump.at >= jump_gap
+        marked.append(replace(day, easy=easy, jumps=jumps))
+        last_hard = last_hard if easy else day
+        last_jump = day if jumps else last_jump
+    return marked
+
+
+def _with_roles(days: list[Day]) -> list[Day]:
+    roles = _roles([day for day in days if not day.gym and not day.easy and day.nearness != "primer"])
+    roles |= _roles([day for day in days if day.gym])
+    last = {day.gym: day for day in days}
+    return [
+        replace(day, role=roles.get(day.at, "neutral"), last_of_kind=last[day.gym] is day) for day in days
+    ]
+
+
+def _roles(days: list[Day]) -> dict[datetime, Role]:
+    if not days:
+        return {}
+    if len(days) == 1:
+        return {days[0].at: "heavier" if days[0].gym else "neutral"}
+    first, last = days[0], days[-1]
+    if first.nearness == "light" and last.nearness == "free":
+        first, last = last, first
+    return {first.at: "heavier", last.at: "faster"}

@@ -1,0 +1,216 @@
+"""The ledger: every number of a programme with how it came about, computed from its inputs as stored."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from speedloom.planning.formulas import FORMULAS
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.formula import load_formulas
+from speedloom.training.programme import Node, node_precision
+from speedloom.training.rule import Rulebook
+from speedloom.training.words import Mark
+
+SLOPE = 1e-3  # relative step of the central differences that carry a profile's uncertainty into a time
+BAND_WIDTH = 3.28971  # a 90 % band is this many standard deviations wide
+
+
+@dataclass(frozen=True)
+class Tag:
+    """A node's place in the ledger, and its stored value."""
+
+    index: int
+    value: Any
+
+
+Input = Tag | str
+
+
+def literal(value: object) -> str:
+    """Write a plain fact of the line itself as an input.
+
+    >>> literal(6.0)
+    'literal:6'
+    """
+    return f"literal:{value:g}" if isinstance(value, (int, float)) else f"literal:{value}"
+
+
+@dataclass
+class Ledger:
+    """Collects nodes; equal nodes are kept once."""
+
+    brief: ResolvedBrief
+    rulebook: Rulebook
+    nodes: list[Node] = field(default_factory=list)
+    _links: list[dict[str, Input]] = field(default_factory=list)
+    _seen: dict[tuple[object, ...], int] = field(default_factory=dict)
+
+    def put(
+        self,
+        quantity: str,
+        value: float | str | None,
+        unit: str,
+        *,
+        by: str,
+        inputs: dict[str, Input],
+        band: tuple[float, float] | None = None,
+        origin: tuple[str | None, Mark] | None = None,
+        reason: str | None = None,
+    ) -> Tag:
+        """Enter a number whose value is known."""
+        source, mark = origin or self._origin(by, inputs)
+        stored = node_precision(float(value)) if isinstance(value, (int, float)) else value
+        low, high = (node_precision(band[0]), node_precision(band[1])) if band else (None, None)
+        links = {name: link.index if isinstance(link, Tag) else link for name, link in inputs.items()}
+        key = (quantity, stored, unit, by, tuple(links.items()), low, high, reason)
+        if key not in self._seen:
+            self._seen[key] = len(self.nodes)
+            self.nodes.append(
+                Node.model_construct(
+                    quantity=quantity,
+                    value=stored,
+                    unit=unit,
+                    low=low,
+                    high=high,
+                    by=by,
+                    inputs={},
+                    source=source,
+                    mark=mark,
+                    reason=reason,
+                )
+            )
+            self._links.append(inputs)
+        return Tag(self._seen[key], stored)
+
+    def compute(
+        self,
+        quantity: str,
+        unit: str,
+        by: str,
+        **inputs: Input,
+    ) -> Tag:
+        """Enter a number that a formula gives from its inputs as stored."""
+        value = FORMULAS[by](**{name: self.value_of(link) for name, link in inputs.items()})
+        return self.put(quantity, value, unit, by=by, inputs=inputs, origin=self._origin(by, inputs))
+
+    def _origin(self, by: str, inputs: dict[str, Input]) -> tuple[str | None, Mark]:
+        """Give a node's source and mark: a dose's own, else the formula's."""
+        doses = [link for link in inputs.values() if isinstance(link, str) and link.startswith("rule:")]
+        if by.startswith("dose.") and doses:
+            rule, _, number = doses[0].removeprefix("rule:").partition(".")
+            return self.rulebook.mark_of(rule, number)
+        formula = load_formulas()[by]
+        return (formula.source, formula.mark)
+
+    def rule(self, quantity: str, rule: str, number: str) -> Tag:
+        """Enter a number read from the rulebook."""
+        entry = self.rulebook.rule(rule).numbers[number]
+        origin = self.rulebook.mark_of(rule, number)
+        return self.put(
+            quantity,
+            self.rulebook.number(rule, number),
+            entry.unit,
+            by="given",
+            inputs={"value": f"rule:{rule}.{number}"},
+            origin=origin,
+        )
+
+    def given(self, quantity: str, value: float | str, unit: str, source: str) -> Tag:
+        """Enter a number read from the brief or stated for the line."""
+        return self.put(quantity, value, unit, by="given", inputs={"value": source})
+
+    def time_spread(self, time: Tag, *, f0: Tag, v0: Tag, correlation: Tag) -> Tag:
+        """Enter what the profile's uncertainty adds to an expected time [s]."""
+        a = self._slope(time, "f0_npkg") * self._sd(f0)
+        b = self._slope(time, "v0_mps") * self._sd(v0)
+        variance = a * a + b * b + 2 * float(correlation.value) * a * b
+        return self.put(
+            "profile spread",
+            max(0.0, variance) ** 0.5,
+            "s",
+            by="expect.profile_spread",
+            inputs={"time_s": time, "f0_npkg": f0, "v0_mps": v0, "correlation": correlation},
+        )
+
+    def friction_spread(self, time: Tag, *, friction: Tag) -> Tag:
+        """Enter what friction's uncertainty adds to an expected time [s]."""
+        spread = abs(self._slope(time, "friction")) * self._sd(friction)
+        inputs: dict[str, Input] = {"time_s": time, "friction": friction}
+        return self.put("friction spread", spread, "s", by="expect.friction_spread", inputs=inputs)
+
+    def source_of(self, tag: Tag, name: str) -> Tag | None:
+        """Give the node that stands behind one input of a node, or None."""
+        link = self._links[tag.index].get(name)
+        return link if isinstance(link, Tag) else None
+
+    def value_of(self, link: Input) -> Any:  # noqa: ANN401 - a number, a word or a piece of kit
+        """Give an input's stored value."""
+        if isinstance(link, Tag):
+            return link.value
+        kind, _, rest = link.partition(":")
+        if kind == "rule":
+            rule, _, number = rest.partition(".")
+            return self.rulebook.number(rule, number)
+        if kind == "brief":
+            return self._from_brief(rest)
+        return _number_or_word(rest)
+
+    def _from_brief(self, path: str) -> Any:  # noqa: ANN401 - any part of the brief
+        part: Any = self.brief
+        for step in path.split("."):
+            if isinstance(part, tuple):
+                by_ref = {getattr(item, "ref", None): item for item in part}
+                part = by_ref[step] if step in by_ref else part[int(step)]
+            elif isinstance(part, dict):
+                part = part[step]
+            else:
+                part = getattr(part, step)
+        return part
+
+    def _slope(self, time: Tag, name: str) -> float:
+        formula = FORMULAS[self.nodes[time.index].by]
+        links = self._links[time.index]
+        values = {key: self.value_of(link) for key, link in links.items()}
+        step = SLOPE * values[name]
+        up, down = (
+            formula(**values | {name: values[name] + step}),
+            formula(**values | {name: values[name] - step}),
+        )
+        return float((up - down) / (2 * step))
+
+    def _sd(self, tag: Tag) -> float:
+        node = self.nodes[tag.index]
+        if node.low is None or node.high is None:
+            return 0.0
+        return (node.high - node.low) / BAND_WIDTH
+
+    def numbered(self, order: Iterable[Tag]) -> tuple[dict[int, str], dict[str, Node]]:
+        """Name the nodes that are used b1, b2 … in order of first use, inputs before results."""
+        names: dict[int, str] = {}
+        for tag in order:
+            self._name(tag.index, names)
+        basis = {}
+        for index, name in names.items():
+            inputs = {
+                key: names[link.index] if isinstance(link, Tag) else link
+                for key, link in self._links[index].items()
+            }
+            basis[name] = self.nodes[index].model_copy(update={"inputs": inputs})
+        return names, basis
+
+    def _name(self, index: int, names: dict[int, str]) -> None:
+        if index in names:
+            return
+        for link in self._links[index].values():
+            if isinstance(link, Tag):
+                self._name(link.index, names)
+        names[index] = f"b{len(names) + 1}"
+
+
+def _number_or_word(text: str) -> float | str:
+    try:
+        return float(text)
+    except ValueError:
+        return text

@@ -1,0 +1,136 @@
+"""What the clock should show, and when to stop."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from speedloom.planning.draft import Draft
+from speedloom.planning.ledger import Input, Tag, literal
+from speedloom.planning.setting import Setting
+from speedloom.training.programme import Expect, StopRule
+
+
+def with_expectation(
+    setting: Setting, draft: Draft, *, stop: str, tow: dict[str, Input] | None = None
+) -> Draft:
+    """Add the expected time with its band, the share of top speed reached, and the stop rule."""
+    numbers = setting.plan.numbers
+    if not numbers.individual or not numbers.motion():
+        rule = StopRule(kind="technique")
+        return replace(draft, fields=draft.fields | {"stop_rule": rule, "expect": None})
+    time = _time(setting, draft, tow or {})
+    spread, wide = _spread(setting, time, tow or {})
+    share = _share(setting, draft, tow or {})
+    stop_tag = setting.ledger.rule("stop", "acceleration_dose", stop)
+    fields = draft.fields | {"stop_rule": _stop_rule(setting, draft, stop_tag)}
+    basis = dict(draft.basis)
+    if fields["stop_rule"].value is not None:
+        basis["stop_rule.value"] = stop_tag
+    if wide:
+        # A band this wide tells nothing: the line goes by effort.
+        return _by_effort(setting, replace(draft, fields=fields, basis=basis))
+    low = setting.ledger.compute("low", "s", "expect.low", time_s=time, spread_s=spread)
+    high = setting.ledger.compute("high", "s", "expect.high", time_s=time, spread_s=spread)
+    clock = numbers.clock if "run_in_m" not in draft.fields else f"{numbers.clock.split('/')[0]}/flying"
+    fields["expect"] = Expect(
+        time_s=float(time.value),
+        low=float(low.value),
+        high=float(high.value),
+        level=0.9,
+        clock=clock,
+        share_vmax=float(share.value),
+    )
+    basis |= {"expect.time_s": time, "expect.low": low, "expect.high": high, "expect.share_vmax": share}
+    return replace(draft, fields=fields, basis=basis)
+
+
+def _stop_rule(setting: Setting, draft: Draft, stop: Tag) -> StopRule:
+    if draft.fields.get("effort") is not None or setting.week.kind == "introduction":
+        return StopRule(kind="technique")
+    return StopRule(kind="time_drop", value=float(stop.value))
+
+
+def _by_effort(setting: Setting, draft: Draft) -> Draft:
+    fields = draft.fields | {"expect": None, "stop_rule": StopRule(kind="technique")}
+    basis = {name: tag for name, tag in draft.basis.items() if name != "stop_rule.value"}
+    if fields.get("effort") is None:
+        effort = setting.ledger.given("effort", 1.0, "share", literal(1))
+        fields["effort"], basis["effort"] = 1.0, effort
+    return replace(draft, fields=fields, basis=basis)
+
+
+def _time(setting: Setting, draft: Draft, tow: dict[str, Input]) -> Tag:
+    numbers, ledger = setting.plan.numbers, setting.ledger
+    distance = draft.basis["distance_m"]
+    if "run_in_m" in draft.basis:
+        time = ledger.compute(
+            "time",
+            "s",
+            "sprint.zone_time",
+            **numbers.motion(),
+            run_in_m=draft.basis["run_in_m"],
+            distance_m=distance,
+        )
+    else:
+        start: dict[str, Input] = {}
+        if numbers.behind is not None:
+            start["behind_m"] = numbers.behind
+        elif numbers.offset is not None:
+            start["offset_s"] = numbers.offset
+        time = ledger.compute(
+            "time",
+            "s",
+            "sprint.time",
+            **numbers.motion(),
+            distance_m=distance,
+            **start,
+            **tow,
+        )
+    if draft.fields.get("effort") is None:
+        return time
+    return ledger.compute("time", "s", "effort.time", time_s=time, effort=draft.basis["effort"])
+
+
+def _spread(setting: Setting, time: Tag, tow: dict[str, Input]) -> tuple[Tag, bool]:
+    """Enter the spread of one expected time; wide = the profile alone makes it too wide to be of use."""
+    numbers, ledger = setting.plan.numbers, setting.ledger
+    flat_out = ledger.source_of(time, "time_s") or time
+    profile = ledger.time_spread(
+        flat_out, f0=_tag(numbers.f0), v0=_tag(numbers.v0), correlation=_tag(numbers.correlation)
+    )
+    friction: Input = literal(0)
+    if isinstance(tow.get("friction"), Tag):
+        friction = ledger.friction_spread(flat_out, friction=_tag(tow["friction"]))
+    spread = ledger.compute(
+        "spread",
+        "s",
+        "expect.spread",
+        time_s=time,
+        profile_s=profile,
+        friction_s=friction,
+        repetition="rule:expected_time.repetition",
+        timing_s=numbers.timing_sd,
+    )
+    width = 2 * 1.644854 * float(profile.value) / float(time.value)
+    return spread, width > setting.plan.number("band_width", "width")
+
+
+def _tag(link: Input | None) -> Tag:
+    if not isinstance(link, Tag):
+        raise TypeError(link)
+    return link
+
+
+def _share(setting: Setting, draft: Draft, tow: dict[str, Input]) -> Tag:
+    extra: dict[str, Input] = dict(tow)
+    for name, field in (("run_in_m", "run_in_m"), ("effort", "effort")):
+        if field in draft.basis:
+            extra[name] = draft.basis[field]
+    return setting.ledger.compute(
+        "share of top speed",
+        "share",
+        "sprint.share_of_top_speed",
+        **setting.plan.numbers.motion(),
+        distance_m=draft.basis["distance_m"],
+        **extra,
+    )

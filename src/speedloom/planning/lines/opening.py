@@ -1,0 +1,146 @@
+"""The warm-up with its build-up runs, and the coach's own lines."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from speedloom.planning.draft import Cost, Draft, Timing
+from speedloom.planning.formulas import step_up
+from speedloom.planning.ledger import Tag, literal
+from speedloom.planning.setting import Setting
+from speedloom.training.brief import OwnLine
+from speedloom.training.exercise import WarmUp
+
+BUILD_UP = "build_up_run"
+
+
+def warm_up_minutes(setting: Setting) -> Tag:
+    """Enter the minutes of warm-up and build-ups together."""
+    where = "gym" if setting.day.gym else "field"
+    level = setting.plan.level("maximal_strength" if setting.day.gym else "unloaded_sprint")
+    return setting.ledger.rule("warm-up", "session_minutes", f"warm_up_{where}_{level}")
+
+
+def warm_up(setting: Setting) -> list[Draft]:
+    """Draft the warm-up and, on a straight, the build-up runs inside its minutes."""
+    kind = setting.day.place.kind
+    found = next(item for item in setting.plan.catalogue.warm_ups if kind in item.place)
+    total = warm_up_minutes(setting)
+    if found.build_ups is None:
+        return [_fixed(setting, found.ref, float(total.value), {"minutes": total}, purpose="warm_up")]
+    running = step_up(found.build_ups.minutes, 0.5)
+    build = setting.ledger.given("build-ups", running, "min", literal(running))
+    rest = setting.ledger.compute("warm-up", "min", "total", all=total, less=literal(-running))
+    return [
+        _fixed(setting, found.ref, float(rest.value), {"minutes": rest}, purpose="warm_up"),
+        _build_ups(setting, found, build),
+    ]
+
+
+def _build_ups(setting: Setting, found: WarmUp, minutes: Tag) -> Draft:
+    ledger, runs = setting.ledger, found.build_ups
+    if runs is None:
+        raise ValueError(found.ref)
+    cap = setting.cap("share_vmax", setting.plan.catalogue.in_slot("submaximal")[0])
+    shares = [share for share in runs.shares if cap is None or share <= cap] or [min(runs.shares)]
+    longest = setting.day.place.straight_m
+    room = (longest or 100.0) - (setting.day.place.run_out_m or 0.0)
+    distance = ledger.given("distance", min(runs.distance_m, room), "m", literal(min(runs.distance_m, room)))
+    effort = ledger.given("effort", max(shares), "share", literal(max(shares)))
+    rest = ledger.given("rest", runs.rest_s, "s", literal(runs.rest_s))
+    reps = ledger.given("repetitions", len(shares), "1", literal(len(shares)))
+    fields = {
+        "run": "submaximal",
+        "reps": len(shares),
+        "distance_m": distance.value,
+        "effort": effort.value,
+        "rest_reps_s": runs.rest_s,
+        "cue": "–".join(f"{share:.0%}".rstrip("%") for share in shares) + " %, each a little faster",
+    }
+    basis = {"minutes": minutes, "distance_m": distance, "effort": effort, "rest_reps_s": rest, "reps": reps}
+    return _fixed(
+        setting,
+        BUILD_UP,
+        float(minutes.value),
+        basis,
+        purpose="build_up",
+        method="unloaded_sprint",
+        fields=fields,
+    )
+
+
+def _fixed(
+    setting: Setting,
+    exercise: str,
+    minutes: float,
+    basis: dict[str, Tag],
+    *,
+    purpose: str,
+    method: str = "technique",
+    fields: dict[str, Any] | None = None,
+) -> Draft:
+    one = setting.ledger.given("sets", 1, "1", literal(1))
+    return Draft(
+        key=f"{purpose}_{exercise}",
+        method=method,
+        exercise=setting.plan.catalogue.get(exercise),
+        exercise_ref=exercise,
+        counted="sets",
+        other=basis.get("reps", one),
+        proposed=one,
+        fewest=1,
+        most=1,
+        cost=Cost(rank=9),
+        timing=Timing(work=one),
+        purpose=purpose,
+        fields={"reps": 1} | (fields or {}),
+        basis={"reps": one} | basis,
+        minutes=minutes,
+    )
+
+
+def own_lines(setting: Setting, *, position: str) -> list[Draft]:
+    """Draft the coach's own lines for this slot and week."""
+    return [
+        _own(setting, line)
+        for line in setting.plan.brief.own_lines
+        if line.slot == setting.day.slot.ref
+        and line.position == position
+        and line.first_week <= setting.week.number <= (line.last_week or setting.week.number)
+        and (not line.athletes or setting.plan.athlete.ref in line.athletes)
+    ]
+
+
+_OWN_NUMBERS = ("reps", "distance_m", "hold_s", "load_kg", "contacts", "rest_reps_s", "rest_s", "minutes")
+_UNITS = {"distance_m": "m", "hold_s": "s", "load_kg": "kg", "contacts": "contacts", "minutes": "min"}
+
+
+def _own(setting: Setting, line: OwnLine) -> Draft:
+    path = f"brief:own_lines.{line.ref}"
+    basis = {}
+    fields: dict[str, Any] = {"side": line.side, "cue": line.cue or line.title}
+    for name in ("sets", *_OWN_NUMBERS):
+        value = getattr(line, name)
+        if value is not None:
+            unit = _UNITS.get(name, "s" if name.endswith("_s") else "1")
+            basis[name] = setting.ledger.given(name.rpartition("_")[0] or name, value, unit, f"{path}.{name}")
+            fields[name] = value
+    sets = basis.pop("sets")
+    fields.pop("sets")
+    return Draft(
+        key=f"own_{line.ref}",
+        method=line.method,
+        exercise=setting.plan.catalogue.get(line.exercise),
+        exercise_ref=line.exercise,
+        counted="sets",
+        other=basis["reps"],
+        proposed=sets,
+        fewest=line.sets,
+        most=line.sets,
+        cost=Cost(rank=9),
+        timing=Timing(work=sets),
+        purpose=line.purpose,
+        fields=fields,
+        basis=basis,
+        minutes=float(line.minutes),
+    )

@@ -1,0 +1,280 @@
+"""Standing runs and top-speed runs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from speedloom.planning.draft import Cost, Draft, Timing
+from speedloom.planning.ledger import Input, Tag, literal
+from speedloom.planning.lines.clock import with_expectation
+from speedloom.planning.setting import Setting
+from speedloom.training.words import Method
+
+SPRINT: Method = "unloaded_sprint"
+SPRINT_REP = 5  # the rank of a dropped sprint repetition where the coach gives no order
+UNKNOWN_LANES = 4
+LONG_STRAIGHT = 200.0
+
+
+def longest(setting: Setting, before: Input) -> Tag:
+    """Enter the longest run the place allows after its run-out."""
+    place = setting.day.place
+    straight: Input = f"brief:places.{place.ref}.straight_m" if place.straight_m else literal(LONG_STRAIGHT)
+    run_out: Input = f"brief:places.{place.ref}.run_out_m" if place.run_out_m else literal(0)
+    return setting.ledger.compute(
+        "longest run", "m", "run.longest", straight_m=straight, run_out_m=run_out, before_m=before
+    )
+
+
+def gridded(setting: Setting, distance: Tag, *, at_most: Tag) -> Tag:
+    """Enter a distance on the grid."""
+    return setting.ledger.compute(
+        "distance",
+        "m",
+        "round.distance",
+        distance_m=distance,
+        longest_m=at_most,
+        fine_m="rule:distance_grid.fine_m",
+        coarse_m="rule:distance_grid.coarse_m",
+        border_m="rule:distance_grid.border_m",
+    )
+
+
+def capped(setting: Setting, tag: Tag, *, what: str, slot: str, unit: str) -> Tag:
+    """Keep a number under a restriction's limit."""
+    cap = setting.cap(what, setting.plan.catalogue.in_slot(slot)[0])
+    if cap is None:
+        return tag
+    return setting.ledger.compute(tag_name(what), unit, "least", value=tag, limit=literal(cap))
+
+
+def tag_name(what: str) -> str:
+    """Give a limit's quantity in words.
+
+    >>> tag_name("distance_m")
+    'distance'
+    """
+    return what.rpartition("_")[0] or what
+
+
+def run_effort(setting: Setting, *, slot: str) -> Tag | None:
+    """Enter the effort of a run where it is not flat out: introduction, easy day, restriction, few tests."""
+    options: list[Tag] = []
+    ledger = setting.ledger
+    if setting.week.kind == "introduction" or setting.day.easy:
+        options.append(ledger.rule("effort", "acceleration_dose", "easy_effort"))
+    cap = setting.cap("share_vmax", setting.plan.catalogue.in_slot(slot)[0])
+    if cap is not None:
+        options.append(ledger.given("effort", cap, "share", literal(cap)))
+    if not options and not setting.plan.numbers.individual:
+        options.append(ledger.given("effort", 1.0, "share", literal(1)))
+    return min(options, key=lambda tag: float(tag.value), default=None)
+
+
+def run_turns(setting: Setting) -> Tag:
+    """Enter how many turns a run takes on the place's lanes."""
+    return setting.turns(stations=1, lanes=setting.day.place.lanes or UNKNOWN_LANES)
+
+
+def rest_of(setting: Setting, rule: str, floor: str, *, distance: Input, run_in: Input) -> Tag:
+    """Enter the rest after a run."""
+    return setting.ledger.compute(
+        "rest",
+        "s",
+        "rest.run",
+        distance_m=distance,
+        run_in_m=run_in,
+        floor_s=f"rule:{rule}.{floor}",
+        per_10_m_s=f"rule:{rule}.rest_per_10_m_s",
+    )
+
+
+def acceleration(setting: Setting) -> Draft | None:
+    """Draft the standing runs: the day's main runs on a heavier day, a few starts on a faster one."""
+    level = setting.plan.level(SPRINT)
+    exercise = next(iter(setting.choices("acceleration", level=level)), None)
+    if exercise is None:
+        return None
+    share = "faster" if setting.day.easy or setting.day.role == "faster" else setting.day.role
+    distance = _standing_distance(setting, share)
+    metres = setting.volume_dose("metres", "acceleration_dose", f"metres_{level}", at=setting.specificity)
+    wanted = setting.wanted(SPRINT, metres, unit="m", share=f"rule:acceleration_dose.share_{share}")
+    full = share == "heavier" and setting.week.kind == "loading"
+    fewest = int(setting.plan.number("acceleration_dose", "reps_fewest")) if full else 2
+    most = int(setting.plan.number("acceleration_dose", f"reps_most_{level}"))
+    fewest, most = _reps_allowed(setting, fewest, most, share)
+    effort = run_effort(setting, slot="acceleration")
+    fields: dict[str, Any] = {"distance_m": distance.value, "run": "acceleration", "start": "standing"}
+    basis = {"distance_m": distance}
+    if effort is not None:
+        fields["effort"], basis["effort"] = effort.value, effort
+    floor = (
+        "rest_floor_s"
+        if float(distance.value) >= setting.plan.number("acceleration_dose", "rest_floor_from_m")
+        else "rest_short_s"
+    )
+    rest = rest_of(setting, "acceleration_dose", floor, distance=distance, run_in=literal(0))
+    point = float(_share_point(setting).value)
+    draft = Draft(
+        key=f"acceleration_{share}",
+        method=SPRINT,
+        exercise=exercise,
+        exercise_ref=exercise.ref,
+        counted="reps",
+        other=setting.ledger.given("sets", 1, "1", literal(1)),
+        proposed=setting.count(wanted, distance, fewest=fewest, most=most),
+        fewest=fewest,
+        most=most,
+        optional=share != "heavier",
+        cost=Cost(rank=9 if share == "heavier" else SPRINT_REP, drop_rank=None if share == "heavier" else 7),
+        timing=Timing(
+            work=setting.seconds("work", "acceleration_dose", "work_s"),
+            rest_reps=rest,
+            change_over=setting.change_over(),
+            turns=run_turns(setting),
+        ),
+        volume="acceleration",
+        each=distance,
+        per_unit=float(distance.value),
+        wanted=wanted,
+        beyond_m=max(0.0, float(distance.value) - point) if effort is None else 0.0,
+        fields=fields,
+        basis=basis,
+    )
+    return with_expectation(setting, draft, stop="stop_drop")
+
+
+def _reps_allowed(setting: Setting, fewest: int, most: int, share: str) -> tuple[int, int]:
+    """A primer and a day near a match hold only a few runs."""
+    if setting.day.nearness == "primer":
+        return 1, int(setting.plan.number("match_gap", "primer_runs"))
+    if setting.day.nearness == "light" or share == "faster":
+        return min(fewest, 2), min(most, 4)
+    return fewest, most
+
+
+def _standing_distance(setting: Setting, share: str) -> Tag:
+    level = setting.plan.level(SPRINT)
+    at = setting.shifted(SPRINT) if share == "faster" else setting.specificity
+    lengths = setting.dose("lengths", "acceleration_dose", f"lengths_{level}", at=at, geometric=True)
+    raw = setting.ledger.compute(
+        "distance", "m", "run.distance", lengths=lengths, length_m=setting.plan.numbers.length
+    )
+    if share == "faster" or setting.day.nearness != "free":
+        # Starts stay inside the athlete's acceleration part, so that the day's fast metres are its top-speed runs.
+        raw = setting.ledger.compute("distance", "m", "least", value=raw, point=_share_point(setting))
+    if setting.day.nearness == "primer":
+        raw = setting.ledger.compute(
+            "distance", "m", "least", value=raw, primer="rule:match_gap.primer_distance_m"
+        )
+    raw = capped(setting, raw, what="distance_m", slot="acceleration", unit="m")
+    return gridded(setting, raw, at_most=longest(setting, literal(0)))
+
+
+def _share_point(setting: Setting) -> Tag:
+    return setting.ledger.compute(
+        "95 % point",
+        "m",
+        "run.share_point",
+        length_m=setting.plan.numbers.length,
+        share="rule:top_speed_dose.run_in_share",
+    )
+
+
+def top_speed(setting: Setting) -> Draft | None:
+    """Draft the top-speed runs: a run-in to the athlete's 95 % point and a zone."""
+    level = setting.plan.level(SPRINT)
+    exercise = next(iter(setting.choices("top_speed", level=level)), None)
+    if exercise is None or not _top_speed_allowed(setting):
+        return None
+    distances = _run_in_and_zone(setting)
+    if distances is None:
+        return None
+    run_in, zone = distances
+    metres = setting.volume_dose("zone metres", "top_speed_dose", f"metres_{level}", at=setting.specificity)
+    wanted = setting.wanted(SPRINT, metres, unit="m")
+    fewest, most = (int(setting.plan.number("top_speed_dose", f"reps_{end}")) for end in ("fewest", "most"))
+    easy = float(setting.specificity.value) < setting.plan.number("top_speed_dose", "easy_below")
+    fields: dict[str, Any] = {"run": "top_speed", "distance_m": zone.value, "run_in_m": run_in.value}
+    basis = {"distance_m": zone, "run_in_m": run_in}
+    if easy:
+        effort = setting.ledger.rule("effort", "top_speed_dose", "easy_effort")
+        fields["effort"], basis["effort"] = effort.value, effort
+    rest = rest_of(
+        setting, "top_speed_dose", "rest_easy_s" if easy else "rest_floor_s", distance=zone, run_in=run_in
+    )
+    draft = Draft(
+        key="top_speed",
+        method=SPRINT,
+        exercise=exercise,
+        exercise_ref=exercise.ref,
+        counted="reps",
+        other=setting.ledger.given("sets", 1, "1", literal(1)),
+        proposed=setting.count(wanted, zone, fewest=fewest, most=most),
+        fewest=fewest,
+        most=most,
+        cost=Cost(rank=9),
+        timing=Timing(
+            work=setting.seconds("work", "acceleration_dose", "work_s"),
+            rest_reps=rest,
+            change_over=setting.change_over(),
+            turns=run_turns(setting),
+        ),
+        volume="top_speed",
+        each=zone,
+        per_unit=float(zone.value),
+        wanted=wanted,
+        beyond_m=float(zone.value),
+        fields=fields,
+        basis=basis,
+    )
+    return with_expectation(setting, draft, stop="stop_drop_top_speed")
+
+
+def _top_speed_allowed(setting: Setting) -> bool:
+    plan, day = setting.plan, setting.day
+    cap = setting.cap("share_vmax", plan.catalogue.in_slot("top_speed")[0])
+    return (
+        setting.week.kind != "introduction"
+        and not day.easy
+        and day.nearness != "primer"
+        and (cap is None or cap >= plan.number("top_speed_exposure", "share"))
+        and (day.days_to_peak is None or day.days_to_peak > 1)
+    )
+
+
+def _run_in_and_zone(setting: Setting) -> tuple[Tag, Tag] | None:
+    """Fit run-in and zone into the straight; a shorter run-in first, then no run at all."""
+    level = setting.plan.level(SPRINT)
+    ledger = setting.ledger
+    step: Input = "rule:distance_grid.fine_m"
+    point = setting.stepped(_share_point(setting), step, unit="m", quantity="run-in")
+    run_in = ledger.compute(
+        "run-in",
+        "m",
+        "clamp",
+        value=point,
+        low="rule:top_speed_dose.run_in_low_m",
+        high="rule:top_speed_dose.run_in_high_m",
+    )
+    least = setting.plan.number("top_speed_dose", "zone_least_m")
+    room = longest(setting, run_in)
+    if float(room.value) < least:
+        run_in = ledger.compute(
+            "run-in",
+            "m",
+            "run.longest",
+            straight_m=longest(setting, literal(0)),
+            run_out_m=literal(0),
+            before_m="rule:top_speed_dose.zone_least_m",
+        )
+        room = longest(setting, run_in)
+    if float(run_in.value) < setting.plan.number("top_speed_dose", "run_in_low_m"):
+        return None
+    dose = setting.dose("zone", "top_speed_dose", f"zone_{level}", at=setting.specificity)
+    zone = setting.stepped(dose, step, unit="m", quantity="zone")
+    zone = capped(setting, zone, what="distance_m", slot="top_speed", unit="m")
+    zone = ledger.compute("zone", "m", "least", value=zone, longest=room)
+    if setting.day.nearness == "light":
+        zone = ledger.compute("zone", "m", "least", value=zone, light="rule:match_gap.primer_distance_m")
+    return (run_in, zone) if float(zone.value) >= least else None

@@ -1,0 +1,169 @@
+"""One athlete's week as a choice of whole numbers: one count for each line, in the minutes there are.
+
+Each line offers a few counts, each with its exact minutes and cost, so the model is a plain integer programme with
+no rounding inside. Weeks are solved one after another (docs/decisions): every week's wish is a formula already.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from speedloom.planning.draft import Draft
+from speedloom.planning.setting import Setting
+from speedloom.planning.solver import IntegerProblem
+
+DEVIATION_COST = 1
+TIE_MOST = 10_000
+
+
+@dataclass(frozen=True)
+class Filled:
+    """A session with its drafted lines and its minutes."""
+
+    setting: Setting
+    drafts: tuple[Draft, ...]
+    down_min: float
+    available_min: float
+
+    @property
+    def room_half_minutes(self) -> int:
+        """Half minutes left for the lines."""
+        return round(2 * (self.available_min - self.down_min))
+
+
+@dataclass(frozen=True)
+class WeekModel:
+    """The integer problem with the meaning of its columns."""
+
+    problem: IntegerProblem
+    columns: tuple[tuple[int, int, int], ...]  # (session, line, count)
+
+    def counts(self, solution: NDArray[np.int64]) -> dict[tuple[int, int], int]:
+        """Give the chosen count of each (session, line)."""
+        return {
+            (session, line): count
+            for column, (session, line, count) in enumerate(self.columns)
+            if solution[column] == 1
+        }
+
+
+def week_model(sessions: tuple[Filled, ...], *, seed: str, beyond_most_m: float) -> WeekModel:
+    """Build the model of one week.
+
+    Args:
+        sessions: the week's sessions with their drafted lines.
+        seed: decides between equally good weeks, nothing else.
+        beyond_most_m: most metres beyond the 95 % point in one session (rule S2).
+    """
+    columns = tuple(
+        (at, line, count)
+        for at, session in enumerate(sessions)
+        for line, draft in enumerate(session.drafts)
+        for count in draft.counts()
+    )
+    drafts = [sessions[at].drafts[line] for at, line, _ in columns]
+    costs = [
+        draft.cost.of(int(draft.proposed.value), count)
+        for draft, (_, _, count) in zip(drafts, columns, strict=True)
+    ]
+    chance = random.Random(seed)  # noqa: S311 - breaks ties, guards nothing
+    ties = [chance.randint(1, TIE_MOST) for _ in columns]
+    rows = _Rows(len(columns))
+    _one_count_each(rows, columns)
+    _minutes(rows, sessions, columns)
+    _fast_metres(rows, sessions, columns, beyond_most_m)
+    extra = _volumes(rows, sessions, columns)
+    problem = rows.problem(costs=costs + [DEVIATION_COST] * extra, ties=ties + [0] * extra, deviations=extra)
+    return WeekModel(problem, columns)
+
+
+class _Rows:
+    """Rows collected before the number of columns is known."""
+
+    def __init__(self, choices: int) -> None:
+        self.choices = choices
+        self.rows: list[tuple[dict[int, int], int, int]] = []
+
+    def add(self, terms: dict[int, int], *, low: int, high: int) -> None:
+        self.rows.append((terms, low, high))
+
+    def problem(self, *, costs: list[int], ties: list[int], deviations: int) -> IntegerProblem:
+        width = self.choices + deviations
+        matrix = np.zeros((len(self.rows), width), dtype=np.int64)
+        for place, (terms, _, _) in enumerate(self.rows):
+            for column, value in terms.items():
+                matrix[place, column] = value
+        upper = np.concatenate([np.ones(self.choices), np.full(deviations, FREE)]).astype(np.int64)
+        return IntegerProblem(
+            cost=np.array(costs, dtype=np.int64),
+            tie=np.array(ties, dtype=np.int64),
+            matrix=matrix,
+            low=np.array([low for _, low, _ in self.rows], dtype=np.int64),
+            high=np.array([high for _, _, high in self.rows], dtype=np.int64),
+            upper=upper,
+        )
+
+
+FREE = 1_000_000
+
+
+def _one_count_each(rows: _Rows, columns: tuple[tuple[int, int, int], ...]) -> None:
+    groups: dict[tuple[int, int], dict[int, int]] = {}
+    for column, (session, line, _) in enumerate(columns):
+        groups.setdefault((session, line), {})[column] = 1
+    for terms in groups.values():
+        rows.add(terms, low=1, high=1)
+
+
+def _minutes(rows: _Rows, sessions: tuple[Filled, ...], columns: tuple[tuple[int, int, int], ...]) -> None:
+    for at, session in enumerate(sessions):
+        terms = {
+            column: round(2 * session.drafts[line].minutes_for(count))
+            for column, (where, line, count) in enumerate(columns)
+            if where == at
+        }
+        rows.add(terms, low=0, high=session.room_half_minutes)
+
+
+def _fast_metres(
+    rows: _Rows,
+    sessions: tuple[Filled, ...],
+    columns: tuple[tuple[int, int, int], ...],
+    beyond_most_m: float,
+) -> None:
+    for at, session in enumerate(sessions):
+        terms = {
+            column: round(10 * session.drafts[line].beyond_m) * count
+            for column, (where, line, count) in enumerate(columns)
+            if where == at and session.drafts[line].beyond_m > 0
+        }
+        fewest = sum(
+            10 * draft.beyond_m * (0 if draft.optional else draft.fewest) for draft in session.drafts
+        )
+        if terms:
+            # A rule that only warns gives way where even the fewest runs are more.
+            rows.add(terms, low=0, high=max(round(10 * beyond_most_m), round(fewest)))
+
+
+def _volumes(rows: _Rows, sessions: tuple[Filled, ...], columns: tuple[tuple[int, int, int], ...]) -> int:
+    """Measure how far each method's week is from its wish, in percent of the wish."""
+    wishes: dict[str, float] = {}
+    for session in sessions:
+        for draft in session.drafts:
+            if draft.volume is not None and draft.wanted is not None:
+                wishes[draft.volume] = wishes.get(draft.volume, 0.0) + float(draft.wanted.value)
+    wishes = {volume: wish for volume, wish in wishes.items() if wish > 0}
+    for extra, (volume, wish) in enumerate(sorted(wishes.items())):
+        terms = {
+            column: round(100 * sessions[at].drafts[line].units_for(count) / wish)
+            for column, (at, line, count) in enumerate(columns)
+            if sessions[at].drafts[line].volume == volume
+        }
+        deviation = len(columns) + extra
+        rows.add(terms | {deviation: 1}, low=100, high=FREE)
+        rows.add(terms | {deviation: -1}, low=-FREE, high=100)
+    return len(wishes)

@@ -1,0 +1,96 @@
+"""What a session holds before the solver: the lines in the order they are done."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from speedloom.planning.draft import Draft
+from speedloom.planning.lines.jumps import plyometric
+from speedloom.planning.lines.lifts import main_lift, power
+from speedloom.planning.lines.opening import own_lines, warm_up
+from speedloom.planning.lines.runs import acceleration, top_speed
+from speedloom.planning.lines.sled import resisted
+from speedloom.planning.lines.support import general_strength, hamstring_groin_calf
+from speedloom.planning.problem import Filled
+from speedloom.planning.setting import Setting
+
+LAST_RANK = 7
+
+
+def fill(setting: Setting, *, gym_in_week: bool) -> Filled:
+    """Draft the lines of one session in rule D4's order."""
+    work = _gym(setting) if setting.day.gym else _field(setting, gym_in_week=gym_in_week)
+    own_first, own_last = (own_lines(setting, position=place) for place in ("after_warm_up", "last"))
+    drafts = [*warm_up(setting), *own_first, *work, *own_last]
+    down = setting.plan.number("session_minutes", "down_gym" if setting.day.gym else "down_field")
+    available = _available(setting)
+    return Filled(setting, tuple(_shortest_first(drafts)), down, available)
+
+
+def _available(setting: Setting) -> float:
+    minutes = [limit.at_most for limit in setting.limits if limit.what == "minutes"]
+    return min([float(setting.day.slot.minutes), *minutes])
+
+
+def _shortest_first(drafts: list[Draft]) -> list[Draft]:
+    """Keep only lines that may be counted at all."""
+    return [draft for draft in drafts if draft.most >= 1 and draft.fewest <= draft.most]
+
+
+def _ranks(setting: Setting) -> dict[str, int]:
+    """Give each thing that may be dropped its rank: 1 goes first."""
+    order = setting.plan.brief.phases.drop_first
+    ranks: dict[str, int] = {name: place for place, name in enumerate(order, start=1)}
+    everything = (
+        "general_set_3",
+        "upper_body_2",
+        "plyometric_2",
+        "loaded_jumps",
+        "sprint_rep",
+        "main_lift_set_3",
+        "plyometrics",
+    )
+    return {name: ranks.get(name, LAST_RANK) for name in everything}
+
+
+def _field(setting: Setting, *, gym_in_week: bool) -> list[Draft]:
+    methods, ranks = setting.plan.brief.phases.methods, _ranks(setting)
+    found: list[Draft | None] = []
+    if "unloaded_sprint" in methods:
+        runs: list[Callable[[Setting], Draft | None]] = [acceleration]
+        if _holds_top_speed(setting):
+            runs.append(top_speed)
+        found += [_ranked(run(setting), ranks["sprint_rep"]) for run in runs]
+    if "resisted_sprint" in methods:
+        found.append(_ranked(resisted(setting), ranks["sprint_rep"]))
+    if "plyometric" in methods:
+        first, second = ranks["plyometrics"], ranks["plyometric_2"]
+        found.append(plyometric(setting, direction="horizontal", last_rank=second, whole_rank=first))
+        found.append(plyometric(setting, direction="vertical", last_rank=second, whole_rank=second))
+    if not gym_in_week and setting.day.last_of_kind and setting.day.nearness != "primer":
+        found += hamstring_groin_calf(setting, in_field=True)
+    return [draft for draft in found if draft is not None]
+
+
+def _holds_top_speed(setting: Setting) -> bool:
+    return setting.day.role in {"faster", "neutral"} and not setting.day.easy
+
+
+def _ranked(draft: Draft | None, rank: int) -> Draft | None:
+    if draft is None or not draft.optional:
+        return draft
+    return replace(draft, cost=replace(draft.cost, rank=rank))
+
+
+def _gym(setting: Setting) -> list[Draft]:
+    methods, ranks = setting.plan.brief.phases.methods, _ranks(setting)
+    found: list[Draft | None] = []
+    if "power" in methods:
+        found.append(power(setting, rank=ranks["loaded_jumps"]))
+    if "maximal_strength" in methods:
+        found.append(main_lift(setting, rank=ranks["main_lift_set_3"]))
+    if "general_strength" in methods:
+        found += general_strength(setting, set_rank=ranks["general_set_3"], upper_rank=ranks["upper_body_2"])
+    found += hamstring_groin_calf(setting, in_field=False)
+    return [draft for draft in found if draft is not None]

@@ -1,0 +1,162 @@
+"""The weeks of one athlete: kinds, mesocycles, specificity and the week's factor."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.calendar import monday_of
+from speedloom.training.words import WeekKind
+
+RAMP_LONGEST = 6
+LAST_RAMP = 4
+
+
+@dataclass(frozen=True)
+class WeekPlan:
+    """One week before any session: where it stands and how much of a full week it holds."""
+
+    number: int
+    monday: date
+    mesocycle: int
+    kind: WeekKind
+    place: int = 0
+    places: int = 0
+    of_mesocycle: int = 1
+    mesocycles: int = 1
+    factor_number: str = ""
+
+    @property
+    def sunday(self) -> date:
+        """The week's last day."""
+        return self.monday + timedelta(days=6)
+
+
+def main_peaks(brief: ResolvedBrief) -> tuple[date, ...]:
+    """Give the dates of the main peaks, in order."""
+    return tuple(sorted(peak.date for peak in brief.goal.peaks if peak.size == "main"))
+
+
+def lay_out(brief: ResolvedBrief, *, in_training: bool) -> tuple[WeekPlan, ...]:
+    """Lay out the weeks of an athlete, from the start's Monday to the end."""
+    bare = _bare_weeks(brief)
+    kinds = [_kind(brief, week, last, in_training=in_training) for week, last in bare]
+    weeks = [replace(week, kind=kind) for (week, _), kind in zip(bare, kinds, strict=True)]
+    loading = Counter(week.mesocycle for week in weeks if week.kind == "loading")
+    mesocycles = max(loading, default=1)
+    return tuple(_placed(weeks, index, loading, mesocycles) for index in range(len(weeks)))
+
+
+def _bare_weeks(brief: ResolvedBrief) -> list[tuple[WeekPlan, bool]]:
+    """Give each week with its mesocycle; the flag says whether it stands where the lighter week goes."""
+    lengths = list(brief.phases.mesocycle_weeks)
+    first = monday_of(brief.start)
+    count = (monday_of(brief.end) - first).days // 7 + 1
+    while sum(lengths) < count:
+        lengths.append(lengths[-1])
+    owners = [
+        (mesocycle, position, length)
+        for mesocycle, length in enumerate(lengths, start=1)
+        for position in range(1, length + 1)
+    ][:count]
+    lighter = {
+        "first": lambda position, _: position == 1,
+        "last": lambda position, length: position == length,
+    }
+    is_lighter = lighter.get(brief.phases.deload, lambda *_: False)
+    return [
+        (
+            WeekPlan(number + 1, first + timedelta(weeks=number), mesocycle, "loading"),
+            _is_lighter(brief, position, length),
+        )
+        for number, (mesocycle, position, length) in enumerate(owners)
+    ]
+
+
+def _is_lighter(brief: ResolvedBrief, position: int, length: int) -> bool:
+    return position == {"first": 1, "last": length}.get(brief.phases.deload, 0)
+
+
+def _kind(brief: ResolvedBrief, week: WeekPlan, lighter: bool, *, in_training: bool) -> WeekKind:  # noqa: FBT001
+    peaks = main_peaks(brief)
+    if _after_peak(week, peaks):
+        return "break"
+    if _in_taper(brief, week, peaks):
+        return "taper"
+    if week.number == 1 and not in_training:
+        return "introduction"
+    return "deload" if lighter else "loading"
+
+
+def _after_peak(week: WeekPlan, peaks: tuple[date, ...]) -> bool:
+    return any(monday_of(peak) + timedelta(weeks=1) == week.monday for peak in peaks)
+
+
+def _in_taper(brief: ResolvedBrief, week: WeekPlan, peaks: tuple[date, ...]) -> bool:
+    if not brief.phases.taper_days:
+        return False
+    thursday = week.monday + timedelta(days=3)
+    window = timedelta(days=brief.phases.taper_days)
+    return any(peak - window <= thursday <= peak or monday_of(peak) == week.monday for peak in peaks)
+
+
+def _placed(weeks: list[WeekPlan], index: int, loading: Counter[int], mesocycles: int) -> WeekPlan:
+    week = weeks[index]
+    places = loading[week.mesocycle]
+    before = sum(
+        1 for other in weeks[:index] if other.mesocycle == week.mesocycle and other.kind == "loading"
+    )
+    if week.kind == "loading":
+        factor = _ramp_number(before + 1, places, last=week.mesocycle == mesocycles > 1)
+        return replace(
+            week,
+            place=before,
+            places=places,
+            mesocycles=mesocycles,
+            of_mesocycle=week.mesocycle,
+            factor_number=factor,
+        )
+    factor = {"introduction": "introduction", "deload": "deload", "break": "after_peak"}.get(week.kind, "")
+    if places == 0 or week.mesocycle > mesocycles:
+        # Nothing but lighter or tapering weeks: they keep what the last loading week reached.
+        final = max(loading.get(mesocycles, 1), 1)
+        return replace(
+            week,
+            of_mesocycle=min(week.mesocycle, mesocycles),
+            place=final - 1,
+            places=final,
+            mesocycles=mesocycles,
+            factor_number=factor,
+        )
+    place = min(before, places - 1) if before == 0 else before - 1
+    return replace(
+        week,
+        place=place,
+        places=places,
+        mesocycles=mesocycles,
+        of_mesocycle=week.mesocycle,
+        factor_number=factor,
+    )
+
+
+def _ramp_number(position: int, count: int, *, last: bool) -> str:
+    if not last:
+        count, position = min(count, RAMP_LONGEST), min(position, RAMP_LONGEST)
+        return f"of_{count}_week_{position}"
+    if count <= LAST_RAMP:
+        return f"last_week_{LAST_RAMP - count + position}"
+    from_end = count - position
+    return {0: "last_week_4", 1: "last_week_3"}.get(
+        from_end, "last_week_1" if position == 1 else "last_week_2"
+    )
+
+
+def reserve_week(week: WeekPlan) -> int:
+    """Give the place (1 to 4) in the row of repetitions in reserve; fewer weeks use the row's last ones."""
+    row = 4
+    position, count = week.place + 1, max(week.places, 1)
+    if count <= row:
+        return row - count + position
+    return 1 if position == 1 else row if position == count else 2

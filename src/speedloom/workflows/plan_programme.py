@@ -1,0 +1,60 @@
+"""Plan a programme: fit the tests, plan every athlete, or say what clashes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from speedloom.planning.clash import Clash
+from speedloom.planning.measured import Estimated, Measured
+from speedloom.planning.plan import plan
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.exercise import Catalogue
+from speedloom.training.programme import Programme
+from speedloom.training.rule import Rulebook
+from speedloom.workflows.profile_athlete import fitted_profiles, newest_by_athlete
+from speedloom.workflows.profile_fit import FittedProfile
+
+
+def plan_programme(
+    brief: ResolvedBrief,
+    *,
+    rulebook: Rulebook,
+    catalogue: Catalogue,
+    progress: Callable[[int, int], None] | None = None,
+) -> Programme | Clash:
+    """Plan a resolved brief; the coach's changes to the rulebook are read from it.
+
+    Args:
+        brief: the resolved brief with its measurements.
+        rulebook: the packaged rulebook.
+        catalogue: the packaged catalogue.
+        progress: called with weeks done and weeks in all.
+    """
+    book = rulebook.with_changes(brief.rules)
+    people = {athlete.ref: athlete for athlete in brief.athletes}
+    fitted = fitted_profiles(brief.measurements, trial_rule=brief.trial, rulebook=book, people=people)
+    measured = {
+        athlete: _measured(profile)
+        for athlete, profile in newest_by_athlete(fitted, until=brief.end).items()
+        if athlete in people
+    }
+    return plan(brief, rulebook=book, catalogue=catalogue, measured=measured, progress=progress)
+
+
+def _measured(profile: FittedProfile) -> Measured:
+    around = profile.around
+    return Measured(
+        ref=profile.ref,
+        timing=profile.timing,
+        clock=profile.clock,
+        behind_m=profile.behind_m,
+        gates=profile.gates,
+        prior=profile.prior,
+        f0_npkg=Estimated(profile.f0_npkg.value, profile.f0_npkg.sd),
+        v0_mps=Estimated(profile.v0_mps.value, profile.v0_mps.sd),
+        correlation=profile.correlation,
+        length_m=Estimated(profile.length_m.value, profile.length_m.sd),
+        offset_s=Estimated(profile.offset_s.value, profile.offset_s.sd) if profile.offset_s else None,
+        temperature_c=None if around.air_assumed else around.temperature_c,
+        altitude_m=None if around.air_assumed else around.altitude_m,
+    )
