@@ -8,7 +8,7 @@ from typing import Annotated
 
 from typer import Argument, Option
 
-from speedloom.cli._answer import GOOD, HARD_FINDINGS, end, faults_in_words, result, result_json
+from speedloom.cli._answer import GOOD, HARD_FINDINGS, end, faults_in_words, result
 
 
 class TrialRule(StrEnum):
@@ -28,16 +28,9 @@ def profile_command(
 ) -> None:
     """Fit sprint profiles with their bands. Exit code 1: a trial that cannot be true was left out."""
     with faults_in_words():
-        from speedloom.exchange.tests_file import read_tests
-        from speedloom.training.rule import load_rulebook
+        from speedloom.exchange.profiles import profile_file, profiles_json
         from speedloom.wording.profiles import profiles_text
-        from speedloom.workflows.profile_athlete import profile_measurements
 
-        profiles = profile_measurements(
-            read_tests(tests), trial_rule=trial.value, rulebook=load_rulebook(), people={}
-        )
-    if as_json:
-        result_json([profile.model_dump(mode="json") for profile in profiles])
-    else:
-        result(profiles_text(profiles))
-    end(HARD_FINDINGS if any(profile.trials.refused for profile in profiles) else GOOD)
+        profiles, refused = profile_file(tests, trial_rule=trial.value)
+    result(profiles_json(profiles) if as_json else profiles_text(profiles))
+    end(HARD_FINDINGS if refused else GOOD)

@@ -15,8 +15,8 @@ DECIMALS = (2, 2, 1, 2, 2)
 PRIOR = "°"
 NOT_SHOWN = "–"
 LEGEND = (
-    "Each value with its 90 % band. Start force is the largest push forward from standstill; tau is the "
-    f"time to come up to speed. {PRIOR} rests partly on what is usual, not on this test alone."
+    "Each value with its 90 % band. Start force is the largest push forward from standstill;\n"
+    f"tau is the time to come up to speed. {PRIOR} rests partly on what is usual, not on this test alone."
 )
 
 

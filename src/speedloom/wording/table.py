@@ -175,7 +175,7 @@ def _day_title(key: _DayKey, sessions: Mapping[int, Session]) -> str:
         _since((week, place_name(session.place)) for week, session in sorted(sessions.items())),
         _since((week, clock(session.start)) for week, session in sorted(sessions.items())),
     )
-    return " · ".join(filter(None, parts))
+    return " · ".join(filter(None, dict.fromkeys(parts)))
 
 
 def _since(values: Iterable[tuple[int, str]]) -> str:

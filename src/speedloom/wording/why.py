@@ -24,7 +24,7 @@ QUANTITIES: Mapping[str, str] = {
     "length": "acceleration length",
     "correlation": "correlation of F0 and v0",
     "drag": "air drag",
-    "decrement": "how much slower at the distance",
+    "decrement": "slower at the distance by",
     "share_1rm": "share of the one-repetition maximum",
     "rir": "repetitions in reserve",
 }
@@ -68,6 +68,12 @@ def amount(value: float | str | None, unit: str, *, units: Units = METRIC) -> st
     if value is None:
         return "nothing"
     return word(value) if isinstance(value, str) else quantity(value, unit, units=units)
+
+
+def _amount(node: Node, value: float | str | None, *, book: WhyBook) -> str:
+    # Specificity is a place on a scale, 0 general to 1 specific: per cent would say something else.
+    scale = node.quantity.startswith(("specificity", "mesocycle point"))
+    return amount(value, "1" if scale else node.unit, units=book.units)
 
 
 def citation(source: str | None, mark: str, *, rulebook: Rulebook) -> str:
@@ -117,10 +123,11 @@ def _by_the_coach(node: Node, *, book: WhyBook) -> str:
 
 
 def _with_band(node: Node, *, book: WhyBook) -> str:
-    value = amount(node.value, node.unit, units=book.units)
+    value = _amount(node, node.value, book=book)
     if node.low is None or node.high is None:
         return value
     low, high = (amount(end, node.unit, units=book.units) for end in (node.low, node.high))
+    low = low.removesuffix(value[len(value.partition(" ")[0]) :])
     return f"{value} (90 % band {low} to {high})"
 
 
@@ -142,7 +149,7 @@ def _node(link: str, *, book: WhyBook) -> str:
     source = node.inputs.get("value", "")
     if node.by == "given" and source.startswith("rule:"):
         return _rule(source.removeprefix("rule:"), book=book)
-    return amount(node.value, node.unit, units=book.units)
+    return _amount(node, node.value, book=book)
 
 
 def _rule(name: str, *, book: WhyBook) -> str:
