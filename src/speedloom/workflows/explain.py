@@ -118,11 +118,11 @@ def _walk(basis: Mapping[str, Node], last: str) -> Iterator[Step]:
     while waiting:
         name = waiting[-1]
         inputs = [] if name in opened else [one for one in _inputs(basis, name) if one not in done]
+        opened.add(name)
         if not opened.isdisjoint(inputs):
             raise UnknownNumberError(
                 f"Expected the steps of {last} to end somewhere, and they go in a circle."
             )
-        opened.add(name)
         waiting += inputs
         if not inputs:
             waiting.pop()

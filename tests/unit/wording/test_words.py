@@ -170,7 +170,8 @@ def test_no_difference_is_said_too() -> None:
 
 PROFILE = """{
   "ref": "noa/2026-01-08/gates", "athlete": "noa", "date": "2026-01-08", "timing": "gates",
-  "clock": "unknown", "behind_m": null, "surface": "sprung_wood", "mass_kg": 61.5, "height_m": 1.69, "timing_sd_s": 0.01,
+  "clock": "unknown", "behind_m": null, "surface": "sprung_wood", "mass_kg": 61.5, "height_m": 1.69,
+  "timing_sd_s": 0.01,
   "trials": {"used": [2], "rule": "best", "refused": [{"trial": 3, "why": "splits_not_increasing"}]},
   "air": {"density_kgpm3": 1.204, "assumed": true},
   "vmax_mps": {"value": 8.12, "low": 8.01, "high": 8.24}, "tau_s": {"value": 1.14, "low": 1.06, "high": 1.22},
