@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 from contextlib import suppress
-from hashlib import sha256
 from pathlib import Path
 from tempfile import NamedTemporaryFile
 from typing import Any, Never, TypeVar
@@ -14,22 +13,23 @@ from pydantic import BaseModel, ValidationError
 
 from speedloom.exchange.fault import Fault, UnusableFileError, shown
 from speedloom.exchange.model_faults import faults_of
+from speedloom.training.document import canonical, digest
 from speedloom.training.log import Log
 from speedloom.training.programme import Programme
 
+__all__ = [
+    "canonical",
+    "digest",
+    "read_json",
+    "read_log",
+    "read_programme",
+    "read_text",
+    "validate",
+    "write_atomically",
+    "write_document",
+]
+
 Document = TypeVar("Document", bound=BaseModel)
-
-
-def canonical(document: BaseModel) -> str:
-    """Write a document as JSON with sorted keys and no spaces, ended by a line break."""
-    content = document.model_dump(mode="json", by_alias=True)
-    text = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
-    return f"{text}\n"
-
-
-def digest(document: BaseModel) -> str:
-    """Give a document's digest, `sha256:…`, over its canonical form without the last line break."""
-    return f"sha256:{sha256(canonical(document).rstrip().encode()).hexdigest()}"
 
 
 def write_atomically(path: Path, content: str | bytes) -> None:

@@ -55,6 +55,6 @@ def _measured(profile: FittedProfile) -> Measured:
         correlation=profile.correlation,
         length_m=Estimated(profile.length_m.value, profile.length_m.sd),
         offset_s=Estimated(profile.offset_s.value, profile.offset_s.sd) if profile.offset_s else None,
-        temperature_c=None if around.air_assumed else around.temperature_c,
-        altitude_m=None if around.air_assumed else around.altitude_m,
+        temperature_c=around.temperature_c,
+        altitude_m=around.altitude_m,
     )

@@ -124,9 +124,8 @@ def _surroundings(runs: Runs, person: Person | None, rulebook: Rulebook) -> Surr
         density_kgpm3=density,
         drag_kgpm=stored_drag(stood, weighed, density),
         timing_sd_s=rulebook.number("expected_time", f"timing_{trial.timing}_s"),
-        temperature_c=warm,
-        altitude_m=high,
-        air_assumed=temperature is None or altitude is None,
+        temperature_c=temperature,
+        altitude_m=altitude,
         mass_assumed=mass is None,
         height_assumed=height is None,
     )

@@ -41,18 +41,22 @@ class Estimated:
 
 @dataclass(frozen=True)
 class Surroundings:
-    """The body and the air of one day's runs, as stored in the basis."""
+    """The body and the air of one day's runs, as stored in the basis; temperature and altitude as measured."""
 
     mass_kg: float
     height_m: float
     density_kgpm3: float
     drag_kgpm: float
     timing_sd_s: float
-    temperature_c: float
-    altitude_m: float
-    air_assumed: bool
+    temperature_c: float | None
+    altitude_m: float | None
     mass_assumed: bool
     height_assumed: bool
+
+    @property
+    def air_assumed(self) -> bool:
+        """Whether temperature or altitude was not measured."""
+        return self.temperature_c is None or self.altitude_m is None
 
 
 @dataclass(frozen=True)
