@@ -48,7 +48,7 @@ class PlannedAthlete:
     unmet: tuple[Unmet, ...]
 
 
-def plan_athlete(plan: Plan, *, progress: Callable[[], None]) -> PlannedAthlete | list[Clash]:
+def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthlete | list[Clash]:
     """Plan an athlete week by week; every week that cannot be done gives its clash."""
     weeks: list[PlannedWeek] = []
     unmet: list[Unmet] = []
@@ -62,7 +62,7 @@ def plan_athlete(plan: Plan, *, progress: Callable[[], None]) -> PlannedAthlete 
             (done.specificity for done in reversed(weeks) if done.week.kind == "loading"), None
         )
         planned = _plan_week(plan, week, days, last_loading=last_loading)
-        progress()
+        progress(plan.athlete.title)
         if isinstance(planned, list):
             clashes += planned
             continue

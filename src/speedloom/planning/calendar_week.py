@@ -100,7 +100,7 @@ def competitions(brief: ResolvedBrief) -> tuple[datetime, ...]:
 
 
 def _nearness(brief: ResolvedBrief, day: Day, rulebook: Rulebook) -> Nearness | None:
-    """Say what a match allows: nothing the day after, a primer the day before, a light day two days before."""
+    """Say what a match allows: nothing the day after, a primer the day before, light work two days before."""
     ahead = [start - day.at for start in competitions(brief) if start >= day.at]
     behind = [day.date - start.date() for start in competitions(brief) if start < day.at]
     if behind and min(behind) <= timedelta(days=1):

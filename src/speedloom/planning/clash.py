@@ -36,8 +36,8 @@ class Clash:
 def overfull(session: Filled) -> Clash | None:
     """Explain a session whose smallest possible content is longer than its slot, or None.
 
-    The conflicting set is made as small as it can be: parts are left out, shortest first, while the rest still does
-    not fit.
+    The conflicting set is made as small as it can be: parts are left out, shortest first, while the rest
+    still does not fit.
     """
     room = session.available_min - session.down_min
     parts = {

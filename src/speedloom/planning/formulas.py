@@ -1,6 +1,7 @@
 """The planner's own copy of the formulas a basis node may name (training/data/formulas.toml).
 
-Each takes its arguments by name as they are stored and gives the number; the check holds a second copy on purpose.
+Each takes its arguments by name as they are stored and gives the number; the check holds a second copy on
+purpose.
 """
 
 from __future__ import annotations
@@ -107,7 +108,8 @@ def line_minutes(
 ) -> float:
     """Minutes of one line with rests and the queue for kit.
 
-    >>> line_minutes(sets=1, reps=4, work_s=30, rest_reps_s=120, rest_s=0, change_over_s=120, ramp_up_s=0, turns=1)
+    >>> times = {"work_s": 30, "rest_reps_s": 120, "rest_s": 0, "change_over_s": 120, "ramp_up_s": 0}
+    >>> line_minutes(sets=1, reps=4, turns=1, **times)
     10.0
     """
     between_reps = max(rest_reps_s, (turns - 1) * work_s)

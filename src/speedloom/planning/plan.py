@@ -16,7 +16,8 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
 
-Progress = Callable[[int, int], None]
+Progress = Callable[[str, float], None]
+"""Called with the athlete being planned and the share that is done, 0 to 1."""
 
 
 def plan(
@@ -34,7 +35,7 @@ def plan(
         rulebook: the rulebook with the coach's changes.
         catalogue: the exercises and warm-ups.
         measured: each athlete's newest sprint profile; an athlete without one is planned by effort.
-        progress: called with weeks done and weeks in all.
+        progress: called with the athlete being planned and the share that is done.
     """
     barred = tuple(
         athlete.ref for athlete in brief.athletes if athlete.screening and not athlete.screening.cleared
@@ -66,7 +67,7 @@ class _Counter:
         self.progress = progress
         self.total = len(brief.athletes) * len(lay_out(brief, in_training=True))
 
-    def step(self) -> None:
+    def step(self, athlete: str) -> None:
         self.done += 1
         if self.progress is not None:
-            self.progress(self.done, self.total)
+            self.progress(athlete, self.done / self.total)

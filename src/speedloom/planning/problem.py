@@ -1,7 +1,8 @@
 """One athlete's week as a choice of whole numbers: one count for each line, in the minutes there are.
 
-Each line offers a few counts, each with its exact minutes and cost, so the model is a plain integer programme with
-no rounding inside. Weeks are solved one after another (docs/decisions): every week's wish is a formula already.
+Each line offers a few counts, each with its exact minutes and cost, so the model is a plain integer
+programme with no rounding inside. Weeks are solved one after another (docs/decisions/0004): every week's
+wish is a formula already.
 """
 
 from __future__ import annotations

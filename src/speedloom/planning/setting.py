@@ -77,7 +77,7 @@ class Setting:
         return self.ledger.compute(quantity, unit, by, specificity=at, **links)
 
     def volume_dose(self, quantity: str, rule: str, number: str, *, at: Tag) -> Tag:
-        """Enter a dose of volume; a lighter week that opens a mesocycle is measured against the week before it."""
+        """Enter a dose of volume; a lighter week that opens a mesocycle is cut from the week before it."""
         if self.week.kind == "deload" and self.last_loading is not None:
             at = min(at, self.last_loading, key=lambda tag: float(tag.value))
         return self.dose(quantity, rule, number, at=at)
@@ -167,7 +167,7 @@ class Setting:
         )
 
     def choices(self, slot: str, *, level: Level, stage: str = "") -> tuple[Exercise, ...]:
-        """Give the exercises that may stand in a slot, the coach's preferred first, then in the catalogue's order."""
+        """Give the exercises that may stand in a slot, the coach's preferred first, then as catalogued."""
         fit = [
             exercise
             for exercise in self.plan.catalogue.in_slot(slot)

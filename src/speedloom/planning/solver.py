@@ -1,4 +1,4 @@
-"""The only door to the optimiser: a small pure-integer problem in, the one best and tie-broken solution out."""
+"""The only door to the optimiser: a small whole-number problem in, the one best solution out."""
 
 from __future__ import annotations
 

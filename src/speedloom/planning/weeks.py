@@ -61,11 +61,6 @@ def _bare_weeks(brief: ResolvedBrief) -> list[tuple[WeekPlan, bool]]:
         for mesocycle, length in enumerate(lengths, start=1)
         for position in range(1, length + 1)
     ][:count]
-    lighter = {
-        "first": lambda position, _: position == 1,
-        "last": lambda position, length: position == length,
-    }
-    is_lighter = lighter.get(brief.phases.deload, lambda *_: False)
     return [
         (
             WeekPlan(number + 1, first + timedelta(weeks=number), mesocycle, "loading"),

@@ -1,7 +1,7 @@
 """Field types: how precisely each kind of number is stored, so that memory and file are the same.
 
-Documents are always validated as JSON text (TOML is turned into JSON first): pydantic's strict mode then reads
-dates, times and tuples from JSON, and still refuses "3" for 3.
+Documents are always validated as JSON text (TOML is turned into JSON first): pydantic's strict mode then
+reads dates, times and tuples from JSON, and still refuses "3" for 3.
 """
 
 from __future__ import annotations

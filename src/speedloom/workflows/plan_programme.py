@@ -20,7 +20,7 @@ def plan_programme(
     *,
     rulebook: Rulebook,
     catalogue: Catalogue,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Callable[[str, float], None] | None = None,
 ) -> Programme | Clash:
     """Plan a resolved brief; the coach's changes to the rulebook are read from it.
 
@@ -28,7 +28,7 @@ def plan_programme(
         brief: the resolved brief with its measurements.
         rulebook: the packaged rulebook.
         catalogue: the packaged catalogue.
-        progress: called with weeks done and weeks in all.
+        progress: called with the athlete being planned and the share that is done.
     """
     book = rulebook.with_changes(brief.rules)
     people = {athlete.ref: athlete for athlete in brief.athletes}

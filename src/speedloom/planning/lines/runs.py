@@ -90,7 +90,7 @@ def rest_of(setting: Setting, rule: str, floor: str, *, distance: Input, run_in:
 
 
 def acceleration(setting: Setting) -> Draft | None:
-    """Draft the standing runs: the day's main runs on a heavier day, a few starts on a faster one."""
+    """Draft the standing runs: the main runs on a heavier day, a few starts on a faster one."""
     level = setting.plan.level(SPRINT)
     exercise = next(iter(setting.choices("acceleration", level=level)), None)
     if exercise is None:
@@ -161,7 +161,7 @@ def _standing_distance(setting: Setting, share: str) -> Tag:
         "distance", "m", "run.distance", lengths=lengths, length_m=setting.plan.numbers.length
     )
     if share == "faster" or setting.day.nearness != "free":
-        # Starts stay inside the athlete's acceleration part, so that the day's fast metres are its top-speed runs.
+        # Starts stay inside the acceleration part, so the day's fast metres are its top-speed runs.
         raw = setting.ledger.compute("distance", "m", "least", value=raw, point=_share_point(setting))
     if setting.day.nearness == "primer":
         raw = setting.ledger.compute(

@@ -69,7 +69,7 @@ def resisted(setting: Setting) -> Draft | None:
 
 
 def _at_most(setting: Setting, kit: Kit, cap: float | None) -> dict[str, Input]:
-    """Keep the load under a restriction, and no heavier than before on this sled: loads fall as distances grow."""
+    """Keep the load under a restriction, and no heavier than before on this sled."""
     before = setting.plan.carried.get(kit.ref)
     if before is not None and (cap is None or float(before.value) <= cap):
         return {"at_most": before}
