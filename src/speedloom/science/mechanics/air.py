@@ -116,7 +116,7 @@ def zero_wind_sea_level_time(time_s: ArrayLike, wind_mps: ArrayLike, altitude_m:
     abstract read, coefficients memory, checked against the published table within 0.007 s).
 
     >>> round(float(zero_wind_sea_level_time(11.04, -2.5, 0.0)), 2)
-    10.84
+    10.83
     """
     time = ranges.HUNDRED_METRES.check(time_s, "the formula holds for 100 m")
     thin = np.exp(-0.000125 * ranges.ALTITUDE.check(altitude_m))

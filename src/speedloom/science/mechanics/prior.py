@@ -56,7 +56,8 @@ class Prior:
         )
 
 
-# Moments of the 333 usable athletes of `haugen_2019_splits` (open data, read; moments computed): ln F0 2.075 ± .083 (7.97 N/kg), ln V0 2.141 ± .083 (8.51 m/s),
+# Moments of the 333 usable athletes of `haugen_2019_splits` (open data, read; moments computed):
+# ln F0 2.075 ± .083 (7.97 N/kg), ln V0 2.141 ± .083 (8.51 m/s),
 # correlation .56. Those are elite athletes, so for everybody else both means are lowered by half an SD of
 # the wider prior and both SDs widened to .15 (own choice, marked common practice): the middle 90 % are
 # 5.8–9.5 N/kg and 6.2–10.1 m/s. vmax and tau follow by a drag of 0.0037 (kg/m)/kg over 40 m: vmax = .972·v0,

@@ -20,7 +20,9 @@ def alcaraz_load_share(speed_share: ArrayLike) -> FloatArray:
 
 
 def alcaraz_pilot_load_share(speed_share: ArrayLike) -> FloatArray:
-    """Return load over body mass (share) by the pilot version, %BM = −0.8325·%V + 84.08, n = 12 (`alcaraz_2009`; read).
+    """Return load over body mass (share) for a share of free top speed, pilot version.
+
+    %BM = −0.8325·%V + 84.08, n = 12 (`alcaraz_2009`; read).
 
     >>> float(alcaraz_pilot_load_share(0.9))
     0.0916

@@ -185,7 +185,9 @@ def slope_for_decrement_at_distance(
 
 
 def optimal_load(runner: Runner, *, friction: ArrayLike, course: Course = FLAT) -> FloatArray:
-    """Return the load (kg) at which steady towing gives most power: top speed towed = v0/2 (`cross_2017`; read).
+    """Return the load (kg) at which steady towing gives most power.
+
+    The towed top speed is then v0/2 (`cross_2017`; read).
 
     >>> float(optimal_load(Runner(8.0, 9.5, 80.0, 0.29), friction=0.45))
     71.03

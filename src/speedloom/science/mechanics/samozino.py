@@ -11,7 +11,10 @@ from speedloom.science.mechanics import exponential, sprint
 from speedloom.science.ranges import FloatArray
 
 RF_FROM_S = 0.3
-"""RFmax and DRF look at the run from this time after the first movement on (s)."""
+"""RFmax and DRF look at the run from this time after the first movement on (s).
+
+The values published with the data of `haugen_2019_splits` are those at 0.5 s (found by recomputing them).
+"""
 
 _SAMPLES = 101
 
@@ -36,26 +39,32 @@ def ratio_of_force(force_npkg: ArrayLike, *, gravity_mps2: float = STANDARD_GRAV
     return np.asarray(force / np.hypot(force, gravity_mps2))
 
 
-def rf_max(runner: sprint.Runner, *, gravity_mps2: float = STANDARD_GRAVITY_MPS2) -> FloatArray:
-    """Return the ratio of force 0.3 s after the first movement in still air (share).
+def rf_max(
+    runner: sprint.Runner, *, from_s: float = RF_FROM_S, gravity_mps2: float = STANDARD_GRAVITY_MPS2
+) -> FloatArray:
+    """Return the ratio of force (share) a time (s) after the first movement in still air.
 
     >>> float(rf_max(sprint.Runner(8.0, 9.5, 75.0, 0.28)))
     0.5353
     """
-    speed = sprint.speed_at_time(runner, RF_FROM_S)
+    speed = sprint.speed_at_time(runner, from_s)
     return ratio_of_force(_push(runner, speed), gravity_mps2=gravity_mps2)
 
 
 def drf(
-    runner: sprint.Runner, until_s: ArrayLike, *, gravity_mps2: float = STANDARD_GRAVITY_MPS2
+    runner: sprint.Runner,
+    until_s: ArrayLike,
+    *,
+    from_s: float = RF_FROM_S,
+    gravity_mps2: float = STANDARD_GRAVITY_MPS2,
 ) -> FloatArray:
-    """Return the slope of the ratio of force by speed from 0.3 s to a time (1/(m/s)), by least squares.
+    """Return the slope of the ratio of force by speed (1/(m/s)) between two times (s), by least squares.
 
     >>> float(drf(sprint.Runner(8.0, 9.5, 75.0, 0.28), 5.0))
     -0.0756
     """
     share = np.linspace(0.0, 1.0, _SAMPLES).reshape(-1, *(1,) * np.ndim(until_s))
-    speed = sprint.speed_at_time(runner, RF_FROM_S + share * (np.asarray(until_s) - RF_FROM_S))
+    speed = sprint.speed_at_time(runner, from_s + share * (np.asarray(until_s) - from_s))
     return _slope(speed, ratio_of_force(_push(runner, speed), gravity_mps2=gravity_mps2))
 
 

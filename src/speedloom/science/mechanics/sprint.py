@@ -6,6 +6,7 @@ Everything broadcasts: give floats for one athlete or arrays for many athletes, 
 """
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -68,6 +69,13 @@ class Course:
         ranges.WIND.check(self.wind_mps)
         ranges.PARACHUTE_DRAG.check(self.parachute_kgpm)
         ranges.GRAVITY.check(self.gravity_mps2)
+
+
+class EquivalentSlope(NamedTuple):
+    """The hill that costs what an acceleration costs: angle (rad) and grade (share)."""
+
+    angle_rad: FloatArray
+    grade: FloatArray
 
 
 FLAT = Course()
@@ -198,3 +206,17 @@ def distance_at_speed(runner: Runner, speed_mps: ArrayLike, *, course: Course = 
     time = run.time_to_speed(ranges.SPEED.check(speed_mps))
     reached = np.isfinite(time)
     return np.where(reached, run.state(np.where(reached, time, 0.0)).distance, np.inf)
+
+
+def equivalent_slope(
+    acceleration_mps2: ArrayLike, *, gravity_mps2: float = STANDARD_GRAVITY_MPS2
+) -> EquivalentSlope:
+    """Return the uphill slope (rad) and grade (share) that an acceleration (m/s²) is worth: arctan(a/g).
+
+    Source: `di_prampero_2005` (read).
+
+    >>> float(equivalent_slope(4.75).grade)
+    0.484
+    """
+    grade = ranges.ACCELERATION.check(acceleration_mps2) / gravity_mps2
+    return EquivalentSlope(np.arctan(grade), grade)
