@@ -41,7 +41,7 @@ class Estimated:
 
 @dataclass(frozen=True)
 class Surroundings:
-    """The body and the air of one day's runs, as stored in the basis; temperature and altitude as measured."""
+    """The body and the air of one day's runs, as stored in the basis; air if measured."""
 
     mass_kg: float
     height_m: float
