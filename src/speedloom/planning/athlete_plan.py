@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from speedloom.planning.calendar_week import Day, days_of_week
 from speedloom.planning.clash import Clash, overfull
@@ -30,13 +30,14 @@ class PlannedSession:
 
 @dataclass(frozen=True)
 class PlannedWeek:
-    """A week with its sessions, its specificity, and each method's volume."""
+    """A week with its sessions, its specificity, each method's volume, and what could not be had."""
 
     week: WeekPlan
     specificity: Tag
     sessions: tuple[PlannedSession, ...]
     wanted: dict[str, Tag] = field(default_factory=dict)
     planned: dict[str, Tag] = field(default_factory=dict)
+    short: tuple[Unmet, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -67,7 +68,7 @@ def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthle
             clashes += planned
             continue
         weeks.append(planned)
-        unmet += _short(plan, planned)
+        unmet += planned.short
     return clashes or PlannedAthlete(plan, tuple(weeks), tuple(unmet))
 
 
@@ -225,13 +226,9 @@ def _with_volumes(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> 
         )
         for volume, tags in sorted(wishes.items())
     }
-    return PlannedWeek(
-        week.week,
-        week.specificity,
-        week.sessions,
-        wanted,
-        {volume: _planned(plan, volume, lines) for volume, lines in sorted(done.items())},
-    )
+    reached = {volume: _planned(plan, volume, lines) for volume, lines in sorted(done.items())}
+    full = replace(week, wanted=wanted, planned=reached)
+    return replace(full, short=tuple(_short(plan, full, filled)))
 
 
 def _planned(plan: Plan, volume: str, lines: list[Line]) -> Tag:
@@ -256,17 +253,24 @@ def _lost(plan: Plan, week: WeekPlan, lost: tuple[Slot, ...]) -> list[Unmet]:
     ]
 
 
-def _short(plan: Plan, week: PlannedWeek) -> list[Unmet]:
-    """Say which methods got clearly less than they wanted."""
+def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Unmet]:
+    """Say which methods got clearly less than they should have, time being short; rounding is no news."""
+    proposed: dict[str, float] = {}
+    for session in filled:
+        for draft in session.drafts:
+            if draft.volume is not None:
+                units = draft.units_for(int(draft.proposed.value))
+                proposed[draft.volume] = proposed.get(draft.volume, 0.0) + units
     return [
         Unmet(
             athlete=plan.athlete.ref,
             week=week.week.number,
             wish="volume",
             method=volume,
-            wanted=float(wanted.value),
+            wanted=float(week.wanted[volume].value),
             got=float(week.planned[volume].value),
+            reason="slot_minutes",
         )
-        for volume, wanted in week.wanted.items()
-        if float(week.planned[volume].value) < UNMET_BELOW * float(wanted.value)
+        for volume, units in sorted(proposed.items())
+        if volume in week.wanted and float(week.planned[volume].value) < UNMET_BELOW * units
     ]

@@ -12,6 +12,7 @@ from speedloom.training.words import WeekKind
 
 RAMP_LONGEST = 6
 LAST_RAMP = 4
+RESERVE_ROW = 4
 
 
 @dataclass(frozen=True)
@@ -149,9 +150,14 @@ def _ramp_number(position: int, count: int, *, last: bool) -> str:
 
 
 def reserve_week(week: WeekPlan) -> int:
-    """Give the place (1 to 4) in the row of repetitions in reserve; fewer weeks use the row's last ones."""
-    row = 4
+    """Give the place (1 to 4) in the row of repetitions in reserve.
+
+    Three loading weeks use the first, the second and the last place, so that the load rises each week; fewer use
+    the row's last ones, more repeat the middle.
+    """
     position, count = week.place + 1, max(week.places, 1)
-    if count <= row:
-        return row - count + position
-    return 1 if position == 1 else row if position == count else 2
+    if position == count:
+        return RESERVE_ROW
+    if count < RESERVE_ROW - 1:
+        return RESERVE_ROW - count + position
+    return min(position, 2) if count != RESERVE_ROW else position
