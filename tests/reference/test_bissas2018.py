@@ -1,7 +1,7 @@
 """Bissas et al. 2018, biomechanical report of the London 2017 men's 100 m final (splits second-hand).
 
-Transcriptions differ by up to 0.02 s. Healy et al. 2022 (read): the model's bias in elite men is
-+1.6 ± 1.3 % at 10 m and up to 0.2 % later, so 2 % and 0.3 % are allowed, to 60 m: what slows down later is not in the model.
+Transcriptions differ by up to 0.02 s. Healy et al. 2022 (read): the model's bias in elite men is +1.6 ± 1.3 %
+at 10 m and up to 0.2 % later, so 2 % and 0.3 % are allowed, to 60 m: slowing down is not in the model.
 """
 
 import numpy as np

@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 from speedloom.science.ranges import FloatArray
 
 _NEWTON_STEPS = 12
+# A centred φ this small against φ itself, squared, is rounding.
+_CONSTANT = 1e-24
 
 
 class Basis(NamedTuple):
@@ -69,7 +71,7 @@ class Separable:
 
     def _project(self, log_scale: FloatArray) -> _Projected:
         phi, slope, bend = (self._centre(part) for part in self._basis(log_scale[:, None]))
-        norm = self._dot(phi, phi)
+        norm = np.maximum(self._dot(phi, phi), 1e-300)
         factor = self._dot(self._y, phi) / norm
         residual = self._y - factor[:, None] * phi
         along = self._dot(residual, slope)
@@ -83,9 +85,13 @@ class Separable:
         total = self._dot(self._y, self._y)
         costs = []
         for point in grid:
-            phi = self._centre(self._basis(np.full((1, 1), point)).value)
+            raw = self._basis(np.full((1, 1), point)).value
+            phi = self._centre(raw)
+            norm = self._dot(phi, phi)
+            # At the ends of the grid φ may be as good as constant: nothing for a factor to explain.
+            explains = norm > _CONSTANT * self._dot(raw, raw)
             cross = np.maximum(self._dot(self._y, phi), 0.0)
-            costs.append(total - cross**2 / self._dot(phi, phi))
+            costs.append(total - np.where(explains, cross**2 / np.where(explains, norm, 1.0), 0.0))
         return np.stack(costs)
 
     def minimise(self, grid: FloatArray) -> ScaleFit:
