@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from speedloom.cli._answer import message
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue, load_catalogue
 from speedloom.training.programme import Programme
@@ -26,10 +27,11 @@ def read_resolved(path: Path) -> Read:
     Raises:
         UnusableFileError: every fault of the files.
     """
-    from speedloom.exchange.brief_file import read_brief
+    from speedloom.exchange.brief_file import read_brief_with_notes
     from speedloom.workflows.resolve_brief import resolve_brief
 
-    read = read_brief(path)
+    read = read_brief_with_notes(path)
+    message(*(f"Note: {note}" for note in read.notes))
     rulebook, catalogue = load_rulebook().with_changes(read.brief.rules), load_catalogue()
     brief = resolve_brief(read.brief, read.measurements, rulebook=rulebook, catalogue=catalogue)
     return Read(brief=brief, rulebook=rulebook, catalogue=catalogue)

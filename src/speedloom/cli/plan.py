@@ -47,10 +47,7 @@ def planned(read: Read) -> Programme:
 
     with progress("Planning") as report:
         outcome = plan_programme(
-            read.brief,
-            rulebook=read.rulebook,
-            catalogue=read.catalogue,
-            progress=lambda done, all_weeks: report(f"week {done} of {all_weeks}", done / max(1, all_weeks)),
+            read.brief, rulebook=read.rulebook, catalogue=read.catalogue, progress=report
         )
     if not isinstance(outcome, Programme):
         refuse([clash_text(outcome, brief=read.brief), "Nothing was written."], code=INFEASIBLE)

@@ -45,9 +45,10 @@ def why_command(
 def _text(programme: Programme, explanations: tuple[Explanation, ...]) -> str:
     from speedloom.training.formula import load_formulas
     from speedloom.training.rule import load_rulebook
-    from speedloom.wording.why import WhyBook, why_text
+    from speedloom.wording.why import why_texts
+    from speedloom.wording.why_inputs import WhyBook
 
     content = programme.brief.content
     rulebook = load_rulebook().with_changes(content.rules if content else ())
     book = WhyBook(programme=programme, rulebook=rulebook, formulas=load_formulas())
-    return "\n".join(why_text(explanation, book=book) for explanation in explanations)
+    return why_texts(explanations, book=book)

@@ -76,4 +76,4 @@ def _load(line: Prescription, *, units: Units) -> str:
     if line.method == "power":
         return BODY_WEIGHT
     reserve = line.method == "maximal_strength" and line.rir is not None
-    return f"{line.rir} in reserve" if reserve else ""
+    return f"RIR {line.rir}" if reserve else ""

@@ -81,7 +81,7 @@ def _session(clash: Clash, *, brief: ResolvedBrief) -> str:
     slot = next((slot for slot in brief.slots if slot.ref == clash.slot), None)
     if slot is None:
         return "A session"
-    return f"{slot.day.capitalize()} {clock(slot.start)} in the {place_name(slot.place)}"
+    return f"{slot.day.capitalize()} {clock(slot.start)} ({place_name(slot.place)})"
 
 
 def _parts(clash: Clash) -> Iterator[str]:

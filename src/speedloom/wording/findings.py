@@ -15,7 +15,7 @@ from speedloom.training.words import Weight
 from speedloom.wording.dates import day_month, listing, runs
 from speedloom.wording.names import athlete_name, line_name, word
 from speedloom.wording.rules import amount_text
-from speedloom.wording.why import citation
+from speedloom.wording.why_inputs import citation
 
 TITLES: Mapping[Weight, str] = {
     "hard": "Hard: must be changed",

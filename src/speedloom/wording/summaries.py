@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from speedloom.checking.finding import Findings
 from speedloom.training.programme import Programme, Unmet
 from speedloom.wording.dates import listing, runs, span
 from speedloom.wording.findings import counted
 from speedloom.wording.names import athlete_name, word
+from speedloom.wording.units import number
 
 ASSUMED = {
     "height_m": "height",
@@ -17,7 +18,8 @@ ASSUMED = {
     "length": "acceleration length",
     "temperature_c": "air temperature",
 }
-WISHES = {"frequency": "sessions", "volume": "volume"}
+WISHES = {"frequency": "sessions", "volume": "volume", "session": "session"}
+MANY = 4
 
 
 def plan_summary(programme: Programme, *, findings: Findings) -> str:
@@ -70,18 +72,33 @@ def assumed_words(what: str) -> str:
 
 
 def _unmet(programme: Programme) -> Iterator[str]:
-    weeks: dict[tuple[str, str], list[int]] = defaultdict(list)
+    whom: dict[tuple[str, tuple[int, ...]], list[str]] = defaultdict(list)
+    for (wish, athlete), found in _by_athlete(programme).items():
+        weeks = tuple(sorted({one.week for one in found}))
+        amounts = _amounts(found) if len(found) == 1 else ""
+        whom[f"{wish}{amounts}", weeks].append(athlete)
+    several = len(programme.programmes) > 1
+    for (wish, weeks), athletes in whom.items():
+        named = listing(athletes) if len(athletes) <= MANY else f"{len(athletes)} athletes"
+        when = f"week{'s' * (len(weeks) > 1)} {runs(weeks)}"
+        yield f"Not had in full: {wish} in {when}{f', {named}' * several}."
+
+
+def _by_athlete(programme: Programme) -> Mapping[tuple[str, str], list[Unmet]]:
+    found: dict[tuple[str, str], list[Unmet]] = defaultdict(list)
     for wish in programme.unmet:
-        weeks[_wish(programme, wish)].append(wish.week)
-    yield from (
-        f"Not had: {athlete}, week {runs(numbers)}: {said}." for (athlete, said), numbers in weeks.items()
-    )
+        found[_wish(wish), athlete_name(programme, wish.athlete)].append(wish)
+    return found
 
 
-def _wish(programme: Programme, wish: Unmet) -> tuple[str, str]:
-    method = f" of {word(wish.method)}" if wish.method else ""
-    amounts = "" if wish.wanted is None else f", wanted {wish.wanted:g}, got {wish.got or 0:g}"
+def _wish(wish: Unmet) -> str:
     reason = f" ({word(wish.reason)})" if wish.reason else ""
-    return athlete_name(
-        programme, wish.athlete
-    ), f"{WISHES.get(wish.wish, word(wish.wish))}{method}{amounts}{reason}"
+    if wish.wish == "volume" and wish.method:
+        return f"{word(wish.method)}{reason}"
+    method = f" of {word(wish.method)}" if wish.method else ""
+    return f"{WISHES.get(wish.wish, word(wish.wish))}{method}{reason}"
+
+
+def _amounts(found: list[Unmet]) -> str:
+    (wish,) = found
+    return "" if wish.wanted is None else f" ({number(wish.got or 0)} of {number(wish.wanted)})"

@@ -10,8 +10,6 @@ from speedloom.wording.dates import day_month
 from speedloom.wording.table import Column, Day, Row, Square, Table
 
 WIDTH = 120
-LABEL_WIDTH = 25
-GAP = "  "
 CHANGED = "*"
 NONE = "–"
 NOTES = {"introduction": "intro", "no training": "none"}
@@ -25,21 +23,29 @@ LEGEND = (
 class _Style:
     """How squares are spelt: with spaces round the signs, or without to save room."""
 
+    label_width: int = 25
+    gap: str = "  "
     tight: bool = False
 
     def spell(self, text: str) -> str:
         """Spell a square's text."""
-        return text.replace(" × ", "×").replace(" + ", "+").replace(" kg", "kg") if self.tight else text
+        if not self.tight:
+            return text
+        for loose in (" × ", " + ", " kg", " %", "@ "):
+            text = text.replace(loose, loose.strip())
+        return text
+
+
+LOOSE, TIGHT = _Style(), _Style(label_width=22, gap=" ", tight=True)
 
 
 def table_text(table: Table, *, width: int = WIDTH) -> str:
     """Write the table in at most `width` columns of a terminal."""
     whole = range(len(table.columns))
-    for style in (_Style(), _Style(tight=True)):
+    for style in (LOOSE, TIGHT):
         if _needed(table, whole, style=style) <= width:
             return _page(table, [whole], style=style)
-    style = _Style()
-    return _page(table, _bands(table, width=width, style=style), style=style)
+    return _page(table, _bands(table, width=width, style=LOOSE), style=LOOSE)
 
 
 def _page(table: Table, bands: Sequence[range], *, style: _Style) -> str:
@@ -72,7 +78,9 @@ def _rows(table: Table) -> Iterator[Row]:
 
 
 def _needed(table: Table, band: range, *, style: _Style) -> int:
-    return LABEL_WIDTH + sum(len(GAP) + _column_width(table, index, style=style) for index in band)
+    return style.label_width + sum(
+        len(style.gap) + _column_width(table, index, style=style) for index in band
+    )
 
 
 def _column_width(table: Table, index: int, *, style: _Style) -> int:
@@ -96,7 +104,7 @@ def _band(table: Table, band: range, *, style: _Style) -> Iterator[str]:
     widths = [_column_width(table, index, style=style) for index in band]
     heads = [_head(table.columns[index]) for index in band]
     for label, texts in zip(("Week", "", "from Monday"), zip(*heads, strict=True), strict=True):
-        yield _aligned(label, texts, widths=widths)
+        yield _aligned(label, texts, widths=widths, style=style)
     for day in table.days:
         yield ""
         yield day.title
@@ -105,14 +113,14 @@ def _band(table: Table, band: range, *, style: _Style) -> Iterator[str]:
 
 def _day(day: Day, band: range, *, widths: Sequence[int], style: _Style) -> Iterator[str]:
     for row in day.rows:
-        labels = wrap(row.label, LABEL_WIDTH - 1, subsequent_indent="  ")
+        labels = wrap(row.label, style.label_width - 1, subsequent_indent="  ")
         squares = [_lines(row.squares[index], style=style) for index in band]
         height = max(len(labels), *(len(lines) for lines in squares))
         for at in range(height):
             texts = [lines[at] if at < len(lines) else "" for lines in squares]
-            yield _aligned(labels[at] if at < len(labels) else "", texts, widths=widths)
+            yield _aligned(labels[at] if at < len(labels) else "", texts, widths=widths, style=style)
 
 
-def _aligned(label: str, texts: Sequence[str], *, widths: Sequence[int]) -> str:
+def _aligned(label: str, texts: Sequence[str], *, widths: Sequence[int], style: _Style) -> str:
     cells = (text.center(width) for text, width in zip(texts, widths, strict=True))
-    return f"{label:<{LABEL_WIDTH}}{GAP}{GAP.join(cells)}".rstrip()
+    return f"{label:<{style.label_width}}{style.gap}{style.gap.join(cells)}".rstrip()

@@ -96,8 +96,10 @@ def rest(value_s: float) -> str:
     return f"{number(value_s / ONE_MINUTE_S)} min"
 
 
-def _times(value: float, _: Units) -> str:
-    return seconds(value, decimals=3) if abs(value) < WRITTEN_IN_MINUTES_FROM_S / 2 else rest(value)
+def _time(value: float) -> str:
+    # Whole seconds are rests and work; anything finer below a minute is a clock's.
+    clock = value != round(value) and abs(value) < ONE_MINUTE_S
+    return seconds(value, decimals=3) if clock else rest(value)
 
 
 def quantity(value: float, unit: str, *, units: Units = METRIC) -> str:
@@ -112,7 +114,7 @@ def quantity(value: float, unit: str, *, units: Units = METRIC) -> str:
     if unit == "share":
         return share(value)
     if unit == "s":
-        return _times(value, units)
+        return _time(value)
     return f"{_readable(value)} {SIGNS.get(unit, unit)}".rstrip()
 
 

@@ -33,7 +33,7 @@ LIFT = {"method": "maximal_strength", "exercise": "back_squat"}
         ({**SLED, "reps": 4, "distance_m": 15, "grade": 0.07, "effort": 0.95}, "4 × 15 · 7 % hill"),
         ({**SLED, "reps": 4, "distance_m": 15, "decrement": 0.25}, "4 × 15 · 25 % slower"),
         ({**LIFT, "sets": 3, "reps": 8, "load_kg": 72.5}, "3 × 8 · 72.5 kg"),
-        ({**LIFT, "sets": 3, "reps": 8, "rir": 3}, "3 × 8 · 3 in reserve"),
+        ({**LIFT, "sets": 3, "reps": 8, "rir": 3}, "3 × 8 · RIR 3"),
         ({"method": "power", "sets": 3, "reps": 3, "load_kg": 0}, "3 × 3 · bw"),
         ({"method": "power", "sets": 3, "reps": 5, "load_kg": 30}, "3 × 5 · 30 kg"),
         ({"method": "general_strength", "sets": 3, "reps": 8, "reps_to": 12}, "3 × 8–12"),
