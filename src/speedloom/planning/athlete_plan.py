@@ -151,8 +151,8 @@ def _specificity(plan: Plan, week: WeekPlan) -> Tag:
         last="brief:phases.specificity.1",
         mesocycle=literal(week.of_mesocycle),
         mesocycles=literal(week.mesocycles),
-        place=literal(week.place),
-        places=literal(week.places),
+        before=literal(week.loading_before),
+        loading=literal(week.loading),
     )
 
 

@@ -57,11 +57,10 @@ def _geometric(general: float, middle: float, specific: float, specificity: floa
 
 
 def _specificity(
-    first: float, last: float, mesocycle: float, mesocycles: float, place: float, places: float
+    first: float, last: float, mesocycle: float, mesocycles: float, before: float, loading: float
 ) -> float:
-    inside = place / (places - 1) if places > 1 else float(mesocycle == mesocycles)
-    ramp = 0.5
-    point = inside if mesocycles == 1 else (mesocycle - 1 + ramp * inside) / (mesocycles - 1 + ramp)
+    steps = loading + mesocycles - 2
+    point = (before + mesocycle - 1) / steps if steps else 1.0
     return first + (last - first) * point
 
 

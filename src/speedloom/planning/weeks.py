@@ -13,6 +13,7 @@ from speedloom.training.words import WeekKind
 RAMP_LONGEST = 6
 LAST_RAMP = 4
 RESERVE_ROW = 4
+_LIGHTER_FACTOR = {"introduction": "introduction", "deload": "deload", "break": "after_peak"}
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,8 @@ class WeekPlan:
     places: int = 0
     of_mesocycle: int = 1
     mesocycles: int = 1
+    loading: int = 1
+    loading_before: int = 0
     factor_number: str = ""
 
     @property
@@ -100,41 +103,21 @@ def _in_taper(brief: ResolvedBrief, week: WeekPlan, peaks: tuple[date, ...]) -> 
 
 def _placed(weeks: list[WeekPlan], index: int, loading: Counter[int], mesocycles: int) -> WeekPlan:
     week = weeks[index]
+    before = [other for other in weeks[:index] if other.kind == "loading"]
+    inside = sum(1 for other in before if other.mesocycle == week.mesocycle)
     places = loading[week.mesocycle]
-    before = sum(
-        1 for other in weeks[:index] if other.mesocycle == week.mesocycle and other.kind == "loading"
-    )
+    total = max(loading.total(), 1)
+    placed = replace(week, loading=total, mesocycles=mesocycles, of_mesocycle=min(week.mesocycle, mesocycles))
     if week.kind == "loading":
-        factor = _ramp_number(before + 1, places, last=week.mesocycle == mesocycles > 1)
-        return replace(
-            week,
-            place=before,
-            places=places,
-            mesocycles=mesocycles,
-            of_mesocycle=week.mesocycle,
-            factor_number=factor,
-        )
-    factor = {"introduction": "introduction", "deload": "deload", "break": "after_peak"}.get(week.kind, "")
-    if places == 0 or week.mesocycle > mesocycles:
-        # Nothing but lighter or tapering weeks: they keep what the last loading week reached.
-        final = max(loading.get(mesocycles, 1), 1)
-        return replace(
-            week,
-            of_mesocycle=min(week.mesocycle, mesocycles),
-            place=final - 1,
-            places=final,
-            mesocycles=mesocycles,
-            factor_number=factor,
-        )
-    place = min(before, places - 1) if before == 0 else before - 1
-    return replace(
-        week,
-        place=place,
-        places=places,
-        mesocycles=mesocycles,
-        of_mesocycle=week.mesocycle,
-        factor_number=factor,
-    )
+        factor = _ramp_number(inside + 1, places, last=week.mesocycle == mesocycles > 1)
+        return replace(placed, place=inside, places=places, loading_before=len(before), factor_number=factor)
+    placed = replace(placed, factor_number=_LIGHTER_FACTOR.get(week.kind, ""))
+    if inside == 0 and places and week.mesocycle <= mesocycles:
+        # It opens a mesocycle: the distances and exercises of the loading week to come.
+        return replace(placed, places=places, loading_before=len(before))
+    # It ends a mesocycle, or tapers: what the last loading week reached stays.
+    final = places or max(loading.get(mesocycles, 1), 1)
+    return replace(placed, place=final - 1, places=final, loading_before=max(len(before) - 1, 0))
 
 
 def _ramp_number(position: int, count: int, *, last: bool) -> str:
@@ -152,7 +135,7 @@ def _ramp_number(position: int, count: int, *, last: bool) -> str:
 def reserve_week(week: WeekPlan) -> int:
     """Give the place (1 to 4) in the row of repetitions in reserve.
 
-    Three loading weeks use the first, the second and the last place, so that the load rises each week; fewer use
+    Three loading weeks use the first, the second and the last place, so the load rises each week; fewer use
     the row's last ones, more repeat the middle.
     """
     position, count = week.place + 1, max(week.places, 1)
