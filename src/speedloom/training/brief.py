@@ -113,6 +113,7 @@ class Brief(Frozen):
     days: Literal["shared", "own"] = "shared"
     trial: Literal["best", "mean"] = "best"
     seed: Whole = 0
+    responsible_adult: str | None = None
     goal: Goal
     phases: Phases
     places: tuple[Place, ...]

@@ -1,0 +1,94 @@
+"""What the check knows of an athlete: the brief's entry, and how long they accelerate by their own tests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from speedloom.checking.trials import Runs, chosen_runs, needs_prior, population_prior
+from speedloom.errors import SpeedloomError
+from speedloom.science.mechanics.profile import fit_exponential
+from speedloom.training.athlete import Athlete
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.measurement import Trial
+from speedloom.training.programme import AthleteProgramme
+from speedloom.training.rule import Rulebook
+from speedloom.training.words import LEVELS, Level, LineMethod
+
+_FEWEST_GATES = 3
+
+
+@dataclass(frozen=True)
+class Person:
+    """One athlete as the rules see them; everything unknown stays None."""
+
+    ref: str
+    entry: Athlete | None
+    programme: AthleteProgramme
+    trials: tuple[Trial, ...]
+    brief: ResolvedBrief | None
+    book: Rulebook
+
+    def level(self, method: LineMethod) -> Level | None:
+        """Give the athlete's level in a method, or None where the brief has none."""
+        levels = () if self.entry is None else self.entry.level.items()
+        return next((level for known, level in levels if known == method), None)
+
+    @property
+    def highest_level(self) -> Level | None:
+        """The highest of the athlete's levels."""
+        levels = [] if self.entry is None else list(self.entry.level.values())
+        return max(levels, key=LEVELS.index, default=None)
+
+    def under(self, years: float, day: date) -> bool:
+        """Say whether the athlete is known to be younger than this on a date."""
+        age = None if self.entry is None else self.entry.age_years(day)
+        return age is not None and age < years
+
+    @property
+    def mass_kg(self) -> float | None:
+        """Body mass (kg)."""
+        return None if self.entry is None else self.entry.mass_kg
+
+    @cached_property
+    def _fitted(self) -> tuple[float, float] | None:
+        """Top speed (m/s) and acceleration length (m) of the embedded trials, fitted here."""
+        rule = "best" if self.brief is None else self.brief.trial
+        runs = chosen_runs(self.trials, rule=rule)
+        if runs is None or len(runs.distances_m) < _FEWEST_GATES:
+            return None
+        return _fit(runs, self.book)
+
+    @property
+    def vmax_mps(self) -> float | None:
+        """Top speed by the athlete's own tests (m/s)."""
+        return None if self._fitted is None else self._fitted[0]
+
+    @cached_property
+    def length_m(self) -> float:
+        """Acceleration length (m): the athlete's own, or the typical one for age and sex."""
+        if self._fitted is not None:
+            return self._fitted[1]
+        sex = None if self.entry is None else self.entry.sex
+        young = self.under(self.book.number("assumed_body", "youth_age_years"), self._first_day)
+        return self.book.number("assumed_body", f"length_{'under_16' if young else sex or 'unknown'}_m")
+
+    @cached_property
+    def _first_day(self) -> date:
+        return self.programme.weeks[0].monday if self.programme.weeks else date.min
+
+
+def _fit(runs: Runs, book: Rulebook) -> tuple[float, float] | None:
+    try:
+        fit = fit_exponential(
+            runs.distances_m,
+            runs.times_s,
+            timing_sd_s=book.number("expected_time", f"timing_{runs.timing}_s"),
+            start=runs.start,
+            behind_m=runs.behind_m,
+            prior=population_prior(book) if needs_prior(runs, book) else None,
+        )
+    except SpeedloomError:
+        return None
+    return float(fit.vmax_mps[0]), float(fit.length_m[0])
