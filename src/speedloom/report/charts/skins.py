@@ -1,0 +1,78 @@
+"""What a part of a picture looks like: on a page by class names, on paper by attributes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from speedloom.report.charts.colours import ACCENT, BAND, HUES, INK, LINE, NOW, SOFT, STOP, mixed
+
+SkinName = Literal["page", "paper"]
+FONT = "Source Sans Pro"
+Look = Mapping[str, str | float]
+
+_TEXT: Look = {"font_family": FONT, "fill": INK}
+PAPER: Mapping[str, Look] = {
+    "title": {**_TEXT, "font_size": 13, "font_weight": 600},
+    "caption": {**_TEXT, "font_size": 11, "font_weight": 600},
+    "week": {"font_family": FONT, "font_size": 12, "fill": SOFT, "text_anchor": "middle"},
+    "week-now": {
+        "font_family": FONT,
+        "font_size": 12,
+        "font_weight": 700,
+        "fill": ACCENT,
+        "text_anchor": "middle",
+    },
+    "note": {"font_family": FONT, "font_size": 11, "fill": SOFT, "text_anchor": "middle"},
+    "label": {**_TEXT, "font_size": 12.5, "font_weight": 600, "text_anchor": "end"},
+    "word": {**_TEXT, "font_size": 12, "text_anchor": "middle"},
+    "event": {"font_family": FONT, "font_size": 11, "fill": SOFT, "text_anchor": "middle"},
+    "event-peak": {
+        "font_family": FONT,
+        "font_size": 11,
+        "font_weight": 600,
+        "fill": STOP,
+        "text_anchor": "middle",
+    },
+    "axis": {"font_family": FONT, "font_size": 11, "fill": SOFT},
+    "band": {"fill": BAND},
+    "now": {"fill": NOW},
+    "plain": {"fill": "#f6f3ec"},
+    "stripe": {"stroke": LINE, "stroke_width": 1.6},
+    "warp": {"stroke": LINE, "stroke_width": 0.8},
+    "warp-strong": {"stroke": "#b9b09e", "stroke_width": 0.8},
+    "pin": {"fill": "#9aa1ab"},
+    "pin-peak": {"fill": STOP},
+    "done": {"fill": "none", "stroke": INK, "stroke_width": 1.1},
+    "grid": {"stroke": LINE, "stroke_width": 0.8},
+    "share": {"stroke": SOFT, "stroke_width": 0.9, "stroke_dasharray": "3 3"},
+    "interval": {"stroke": INK, "stroke_width": 3},
+    "curve": {"fill": "none", "stroke": ACCENT, "stroke_width": 2},
+    "curve-band": {"fill": mixed(ACCENT, 0.18)},
+}
+"""How each part of a picture is drawn on paper; the parts are a page's classes, too."""
+
+
+@dataclass(frozen=True)
+class Skin:
+    """A page's skin or paper's; `ident` tells several pictures on one page apart."""
+
+    name: SkinName
+    ident: str
+
+    def look(self, part: str) -> dict[str, str | float]:
+        """Give a part's attributes."""
+        return {"class_": self.classed(part)} if self.name == "page" else dict(PAPER[part])
+
+    def hue(self, key: str, *, of: Literal["fill", "stroke", "stop"], share: float = 1.0) -> dict[str, str | float]:
+        """Give the attributes that colour a part in a method's hue, thinned to a share of it."""
+        if self.name == "page":
+            opacity = {f"{of}_opacity": share} if share < 1.0 else {}
+            return {"class_": f"{self.ident}-{of} {self.ident}-{key}", **opacity}
+        name = "stop_color" if of == "stop" else of
+        return {name: mixed(HUES[key], share)}
+
+    def classed(self, part: str) -> str:
+        """Give the class of a part."""
+        return f"{self.ident}-{part}"

@@ -1,0 +1,108 @@
+"""The athlete's own sheet: one week, one athlete, plain words, boxes to fill."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from speedloom.report.sheets.paper import Paper, pdf
+from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among
+from speedloom.report.sheets.session_sheet import NothingToPrintError, foot
+from speedloom.report.sheets.week_words import WeekWords, week_words
+from speedloom.training.athlete import Athlete
+from speedloom.training.exercise import Catalogue
+from speedloom.training.programme import AthleteProgramme, Programme, Week
+from speedloom.wording.cautions import session_cautions
+from speedloom.wording.dates import listing
+from speedloom.wording.names import athlete_name, athletes_of
+from speedloom.wording.units import METRIC, Units
+
+
+@dataclass(frozen=True)
+class OwnSheet:
+    """One athlete's week."""
+
+    name: str
+    programme: str
+    week: WeekWords
+    limits: str
+    cautions: tuple[str, ...]
+    foot: str
+
+
+@dataclass(frozen=True)
+class OwnSheets:
+    """Several athletes' sheets in one document."""
+
+    title: str
+    sheets: tuple[OwnSheet, ...]
+
+
+def athlete_sheet_pdf(
+    programme: Programme,
+    *,
+    week: int,
+    catalogue: Catalogue,
+    paper: Paper,
+    athletes: tuple[str, ...] | None = None,
+    units: Units = METRIC,
+) -> bytes:
+    """Print the week of each athlete, or of some, on a page of their own.
+
+    Raises:
+        NothingToPrintError: when none of them has such a week.
+    """
+    sheets = tuple(
+        _sheet(programme, own, found, catalogue=catalogue, paper=paper, units=units)
+        for own in programme.programmes
+        if athletes is None or own.athlete in athletes
+        for found in own.weeks
+        if found.number == week
+    )
+    if not sheets:
+        whom = "anybody" if athletes is None else listing(athletes)
+        last = max((len(own.weeks) for own in programme.programmes), default=0)
+        msg = f"Expected an athlete of the programme and a week from 1 to {last}, got {whom} in week {week}."
+        raise NothingToPrintError(msg)
+    return pdf("athlete", OwnSheets(f"{sheets[0].week.title}: own sheets", sheets), paper=paper)
+
+
+def _sheet(
+    programme: Programme,
+    own: AthleteProgramme,
+    week: Week,
+    *,
+    catalogue: Catalogue,
+    paper: Paper,
+    units: Units,
+) -> OwnSheet:
+    content = programme.brief.content
+    person = athletes_of(programme).get(own.athlete)
+    last = max((session.date for session in week.sessions), default=week.monday)
+    return OwnSheet(
+        name=athlete_name(programme, own.athlete),
+        programme=content.name if content else "",
+        week=week_words(programme, week, weeks=len(own.weeks), catalogue=catalogue, units=units),
+        limits=limits_text(person, on=last, catalogue=catalogue),
+        cautions=week_cautions(programme, week, person, catalogue=catalogue),
+        foot=foot(programme, paper=paper),
+    )
+
+
+def week_cautions(
+    programme: Programme, week: Week, person: Athlete | None, *, catalogue: Catalogue
+) -> tuple[str, ...]:
+    """Choose the cautions of all sessions of a week, each once."""
+    content = programme.brief.content
+    kinds = {place.ref: place.kind for place in content.places} if content else {}
+    chosen: dict[str, None] = {}
+    for session in week.sessions:
+        chosen |= dict.fromkeys(
+            session_cautions(
+                session.prescriptions,
+                catalogue=catalogue,
+                place_kind=kinds.get(session.place, "hall"),
+                minors=minors_among([person], on=session.date),
+                clinician=clinician_named(programme),
+            )
+        )
+    return tuple(chosen)

@@ -1,0 +1,115 @@
+"""The few words of one line on paper: how much, what load, what to expect, when to stop."""
+
+from __future__ import annotations
+
+from speedloom.training.exercise import Catalogue
+from speedloom.training.kit import Kit
+from speedloom.training.programme import Prescription
+from speedloom.wording.cells import RUNS
+from speedloom.wording.units import METRIC, Units, length, mass, number, rest, seconds, share
+
+TIMES = "times"
+TICKS = "ticks"
+_CHOSEN = frozenset({"barbell", "trap_bar", "dumbbell", "dumbbells", "kettlebell", "machine"})
+"""Kit whose load is found by effort where none is written."""
+_HELD = {"barbell": "kg: bar and plates", "trap_bar": "kg: bar and plates", "sled": "kg: sled and plates"}
+
+
+def dose(line: Prescription, *, units: Units = METRIC) -> str:
+    """Write how often and how far, such as `5 × 15 m` or `3 × 8–12 each side`."""
+    side = {"each": " each side", "left": " left", "right": " right"}.get(line.side, "")
+    if line.hold_s:
+        return f"{_count(line)} × {line.hold_s} s{side}"
+    if line.distance_m and line.method in RUNS:
+        zone = length(line.distance_m, units=units)
+        run_in = f"({length(line.run_in_m, units=units)} run-in + {zone})" if line.run_in_m else zone
+        return f"{_count(line)} × {run_in}"
+    reps = f"{line.reps}–{line.reps_to}" if line.reps_to else str(line.reps)
+    far = f" × {length(line.distance_m, units=units)}" if line.distance_m else ""
+    return f"{line.sets} × {reps}{far}{side}"
+
+
+def _count(line: Prescription) -> str:
+    return f"{line.sets} × {line.reps}" if line.sets > 1 and line.reps > 1 else str(line.sets * line.reps)
+
+
+def manner(line: Prescription) -> str:
+    """Write how: effort, start, slope, height, reserve; empty where nothing is to be said."""
+    effort = f"at {share(line.effort)}" if line.effort and line.effort < 1 else ""
+    start = {"three_point": "three-point start", "block": "from blocks"}.get(line.start or "", "")
+    slope = f"{share(line.grade)} uphill" if line.grade else ""
+    height = f"{number(100 * line.height_m)} cm high" if line.height_m else ""
+    reserve = f"{line.rir} in reserve" if line.rir is not None else ""
+    return ", ".join(filter(None, (effort, start, slope, height, reserve)))
+
+
+def rests(line: Prescription) -> str:
+    """Write the rests, between repetitions and between sets."""
+    between = f"rest {rest(line.rest_reps_s)}" if line.rest_reps_s else ""
+    sets = f"rest {rest(line.rest_s)}" if line.rest_s and line.sets > 1 else ""
+    if between and sets:
+        return f"{between}, {sets.removeprefix('rest ')} between sets"
+    return between or sets
+
+
+def load(line: Prescription, *, catalogue: Catalogue, units: Units = METRIC) -> str:
+    """Write the load a person moves; empty where there is none to choose."""
+    exercise = catalogue.get(line.exercise)
+    kind = exercise.load_kind if exercise else "none"
+    if line.load_kg:
+        two = kind == "dumbbells"
+        return f"2 × {mass(line.load_kg / 2.0, units=units)}" if two else mass(line.load_kg, units=units)
+    if line.added_kg:
+        return f"+{mass(line.added_kg, units=units)}"
+    if line.method == "power" and kind in {"barbell", "trap_bar"}:
+        return "body weight"
+    return "choose kg" if kind in _CHOSEN else ""
+
+
+def load_meaning(line: Prescription, *, catalogue: Catalogue) -> str:
+    """Write what the kilograms of a line hold."""
+    exercise = catalogue.get(line.exercise)
+    return _HELD.get(exercise.load_kind, "") if exercise and line.load_kg else ""
+
+
+def stop_time(line: Prescription) -> str:
+    """Write the time that ends a run, from what is expected and how much slower is still good."""
+    rule = line.stop_rule
+    if line.expect is None or rule is None or rule.kind != "time_drop" or rule.value is None:
+        return ""
+    return f"{line.expect.time_s * (1.0 + rule.value):.2f}"
+
+
+def stop_words(line: Prescription) -> str:
+    """Write when the exercise, or the set, ends."""
+    rule = line.stop_rule
+    if rule is None:
+        return ""
+    if rule.kind == "time_drop":
+        return "Stop: form breaks, or two runs over the stop time" if line.expect else "Stop: clearly slower twice"
+    if rule.kind == "velocity_loss":
+        return "Stop the set at the first slow repetition"
+    if rule.kind == "rir":
+        return f"Stop the set with {number(rule.value or 0.0)} left"
+    return "Stop when the form goes"
+
+
+def expected(line: Prescription) -> str:
+    """Write the expected time with its band, such as `2.98 s (2.93–3.03)`."""
+    if line.expect is None:
+        return ""
+    known = line.expect
+    return f"{seconds(known.time_s)} ({known.low:.2f}–{known.high:.2f})"
+
+
+def boxes(line: Prescription) -> tuple[int, str]:
+    """Give how many boxes to fill there are, and whether times or ticks go in."""
+    run = line.distance_m is not None and line.method in RUNS
+    return (line.sets * line.reps, TIMES) if run else (line.sets, TICKS)
+
+
+def kit_name(kit: Kit) -> str:
+    """Name a piece of kit with how many there are."""
+    name = kit.kind.replace("_", " ")
+    empty = f", {mass(kit.empty_kg)} empty" if kit.empty_kg is not None else ""
+    return f"{kit.count} {name}{'s' if kit.count > 1 else ''}{empty}"

@@ -1,0 +1,65 @@
+"""Paper: fills a template with data and gives a tagged PDF, the same bytes for the same data."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from contextlib import ExitStack
+from dataclasses import asdict, dataclass
+from datetime import UTC, date, datetime, time
+from functools import cache
+from importlib.resources import as_file, files
+from typing import TYPE_CHECKING, Any, Literal
+
+if TYPE_CHECKING:
+    import typst
+
+PaperSize = Literal["a4", "us-letter"]
+POINTS_PER_MM = 72.0 / 25.4
+_WIDTH_MM: Mapping[PaperSize, tuple[float, float]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
+MARGIN_MM = 10.0
+
+
+@dataclass(frozen=True)
+class Paper:
+    """The paper to print on and the date that stands on it (the core knows no clock)."""
+
+    printed: date
+    size: PaperSize = "a4"
+
+    def text_width(self, *, landscape: bool) -> float:
+        """Give the width between the margins [pt]."""
+        short, long = _WIDTH_MM[self.size]
+        return ((long if landscape else short) - 2.0 * MARGIN_MM) * POINTS_PER_MM
+
+
+def pdf(template: str, data: Any, *, paper: Paper) -> bytes:
+    """Fill a packaged template (`<template>.typ`) with a dataclass and return a PDF."""
+    content = json.dumps({"paper": paper.size, "data": asdict(data)}, ensure_ascii=False, default=str)
+    made = _compiler(template).compile(
+        sys_inputs={"content": content},
+        format="pdf",
+        # The document says when it was made; noon, so that no time zone moves it to another day.
+        timestamp=datetime.combine(paper.printed, time(12), UTC),
+        pdf_standards=["ua-1"],
+    )
+    if not isinstance(made, bytes):
+        msg = f"Expected one PDF from {template}.typ, got {type(made).__name__}"
+        raise TypeError(msg)
+    return made
+
+
+@cache
+def _compiler(template: str) -> typst.Compiler:
+    import font_source_sans_pro
+    import typst
+
+    # Open for as long as the process lives: the templates may come out of an archive.
+    folder = _LASTING.enter_context(as_file(files("speedloom.report.sheets").joinpath("templates")))
+    fonts = [f"{path}/files" for path in font_source_sans_pro.__path__]
+    return typst.Compiler(
+        str(folder / f"{template}.typ"), root=str(folder), font_paths=fonts, ignore_system_fonts=True
+    )
+
+
+_LASTING = ExitStack()

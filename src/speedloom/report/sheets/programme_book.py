@@ -1,0 +1,198 @@
+"""The programme book: the weave as cover, the progression table, a page a week, then what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from speedloom.checking.finding import Finding, Findings
+from speedloom.report.charts.weave_drawing import weave_svg
+from speedloom.report.charts.weave_programme import weave_from_programme
+from speedloom.report.sheets.paper import Paper, pdf
+from speedloom.report.sheets.restrictions import clinician_named, limits_text
+from speedloom.report.sheets.session_sheet import NothingToPrintError, foot
+from speedloom.report.sheets.week_words import WeekWords, week_words
+from speedloom.training.exercise import Catalogue
+from speedloom.training.programme import AthleteProgramme, Programme
+from speedloom.training.rule import Rulebook, Source
+from speedloom.wording.cautions import ALWAYS, BAR, CARE, DROP, FIELD, HELP, MINORS, NO_CLINICIAN, SLED, WEATHER
+from speedloom.wording.dates import day_month, full_date, listing
+from speedloom.wording.findings import FindingsBook, finding_sentence
+from speedloom.wording.names import athlete_name, athletes_of
+from speedloom.wording.summaries import assumed_words
+from speedloom.wording.table import Table, progression_table
+from speedloom.wording.units import METRIC, Units, length
+
+_LEGEND = (
+    "A thread is as thick as that week's volume, measured against the method's own largest week, "
+    "and as deep in colour as the work is specific. Striped: introduction and lighter weeks."
+)
+
+
+@dataclass(frozen=True)
+class Part:
+    """One athlete's part of the book."""
+
+    name: str
+    facts: tuple[str, ...]
+    weave: str
+    weave_words: str
+    table: Table
+    weeks: tuple[WeekWords, ...]
+
+
+@dataclass(frozen=True)
+class Book:
+    """The whole book."""
+
+    title: str
+    legend: str
+    parts: tuple[Part, ...]
+    assumed: tuple[str, ...]
+    changed: tuple[str, ...]
+    cautions: tuple[str, ...]
+    sources: tuple[str, ...]
+    foot: str
+
+
+def programme_book_pdf(
+    programme: Programme,
+    *,
+    catalogue: Catalogue,
+    rulebook: Rulebook,
+    paper: Paper,
+    findings: Findings | None = None,
+    athletes: tuple[str, ...] | None = None,
+    units: Units = METRIC,
+) -> bytes:
+    """Print the book of all athletes, or of some; what the check has to say stands at its week.
+
+    Raises:
+        NothingToPrintError: when the programme has none of these athletes.
+    """
+    chosen = [own for own in programme.programmes if athletes is None or own.athlete in athletes]
+    if not chosen or not any(own.weeks for own in chosen):
+        msg = f"Expected an athlete of the programme, got {listing(athletes or ()) or 'none'}."
+        raise NothingToPrintError(msg)
+    words = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=programme)
+    content = programme.brief.content
+    book = Book(
+        title=content.name if content else f"Programme {programme.id}",
+        legend=_LEGEND,
+        parts=tuple(
+            _part(programme, own, notes=_notes(own, findings, words), catalogue=catalogue, units=units)
+            for own in chosen
+        ),
+        assumed=tuple(_assumed(programme, {own.athlete for own in chosen})),
+        changed=tuple(_changed(programme, rulebook)),
+        cautions=_cautions(programme),
+        sources=tuple(_sources(programme, rulebook)),
+        foot=foot(programme, paper=paper),
+    )
+    return pdf("book", book, paper=paper)
+
+
+def _part(
+    programme: Programme,
+    own: AthleteProgramme,
+    *,
+    notes: Mapping[int, tuple[str, ...]],
+    catalogue: Catalogue,
+    units: Units,
+) -> Part:
+    weave = weave_from_programme(programme, own.athlete, catalogue=catalogue)
+    return Part(
+        name=athlete_name(programme, own.athlete),
+        facts=tuple(_facts(programme, own, catalogue=catalogue, units=units)) + notes.get(0, ()),
+        weave=weave_svg(weave, ident=f"weave-{own.athlete}"),
+        weave_words=weave.summary,
+        table=progression_table(programme, own.athlete, catalogue=catalogue, units=units),
+        weeks=tuple(
+            week_words(
+                programme,
+                week,
+                weeks=len(own.weeks),
+                catalogue=catalogue,
+                units=units,
+                notes=notes.get(week.number, ()),
+            )
+            for week in own.weeks
+        ),
+    )
+
+
+def _facts(programme: Programme, own: AthleteProgramme, *, catalogue: Catalogue, units: Units) -> Iterator[str]:
+    content = programme.brief.content
+    if content is not None:
+        goals = {"sprint_time": "faster over", "flying_speed": "top speed", "general": "general speed"}
+        far = content.goal.distance_m
+        yield f"Goal: {goals[content.goal.kind]}{f' {length(far, units=units)}' if far else ''}."
+        main = [day_month(peak.date) for peak in content.goal.peaks if peak.size == "main"]
+        if main:
+            yield f"To be fast on {listing(main)}."
+        yield f"{full_date(content.start)} to {full_date(content.end)}, {_session_count(own)}."
+    if own.profile is not None:
+        yield f"Planned from the test {own.profile.partition('/')[2].replace('/', ', by ')}."
+    person = athletes_of(programme).get(own.athlete)
+    limits = limits_text(person, on=own.weeks[0].monday, catalogue=catalogue) if own.weeks else ""
+    if limits:
+        yield f"Limits at the start: {limits}."
+
+
+def _session_count(own: AthleteProgramme) -> str:
+    count = sum(len(week.sessions) for week in own.weeks)
+    return f"{len(own.weeks)} weeks, {count} sessions"
+
+
+def _notes(
+    own: AthleteProgramme, findings: Findings | None, words: FindingsBook
+) -> Mapping[int, tuple[str, ...]]:
+    """Group what the check says by week; week 0 is the programme as a whole."""
+    grouped: dict[int, dict[str, None]] = {}
+    for finding in findings.items if findings else ():
+        if finding.weight != "advice" and finding.athlete in {None, own.athlete}:
+            grouped.setdefault(finding.week or 0, {})[_sentence(finding, words)] = None
+    return {week: tuple(sentences) for week, sentences in grouped.items()}
+
+
+def _sentence(finding: Finding, words: FindingsBook) -> str:
+    kind = "Must be changed: " if finding.weight == "hard" else "To look at: "
+    return kind + finding_sentence(finding, book=words)
+
+
+def _assumed(programme: Programme, chosen: set[str]) -> Iterator[str]:
+    content = programme.brief.content
+    for entry in content.assumed if content else ():
+        athlete, _, what = entry.partition(".")
+        if athlete in chosen:
+            yield f"{athlete_name(programme, athlete)}: {assumed_words(what)}."
+
+
+def _changed(programme: Programme, rulebook: Rulebook) -> Iterator[str]:
+    content = programme.brief.content
+    for change in content.rules if content else ():
+        statement = rulebook.rule(change.rule).statement
+        by = f", approved by {change.approved_by}" if change.approved_by else ""
+        yield f"{statement} ({change.rule}.{change.number} = {change.value:g}): {change.reason}{by}."
+
+
+def _cautions(programme: Programme) -> tuple[str, ...]:
+    clinician = () if clinician_named(programme) else (NO_CLINICIAN,)
+    return (CARE, *ALWAYS, FIELD, SLED, BAR, DROP, WEATHER, MINORS, *clinician, HELP)
+
+
+def _sources(programme: Programme, rulebook: Rulebook) -> Iterator[str]:
+    used = {node.source for node in programme.basis.values() if node.source}
+    marks: dict[str, set[str]] = {}
+    for node in programme.basis.values():
+        if node.source:
+            marks.setdefault(node.source, set()).add(node.mark)
+    for source in rulebook.sources:
+        if source.ref in used:
+            yield f"{_reference(source)} ({', '.join(sorted(marks[source.ref]))})"
+
+
+def _reference(source: Source) -> str:
+    parts = (source.authors, f"({source.year})" if source.year else "", source.title, source.where)
+    text = " ".join(filter(None, (part.strip() for part in parts)))
+    return f"{text}. doi:{source.doi}" if source.doi else text

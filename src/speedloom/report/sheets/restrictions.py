@@ -1,0 +1,61 @@
+"""What a sheet says about people: limits without their medical reason, minors, and whether a clinician is named."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from speedloom.training.athlete import Athlete, Limit
+from speedloom.training.exercise import Catalogue
+from speedloom.training.programme import Programme
+from speedloom.wording.names import METHOD_NAMES, exercise_name, word
+from speedloom.wording.units import number, share
+
+ADULT_YEARS = 18
+_AMOUNTS = {
+    "distance_m": "{} m a run",
+    "load_kg": "{} kg",
+    "contacts": "{} contacts",
+    "minutes": "{} minutes",
+    "sets": "{} sets",
+}
+
+
+def limits_text(person: Athlete | None, *, on: date, catalogue: Catalogue) -> str:
+    """Write the limits in force on a day, such as `at most 80 % of top speed; no hop, right`."""
+    held = [restriction for restriction in (person.restrictions if person else ()) if restriction.holds(on)]
+    texts = (limit_text(limit, catalogue=catalogue) for restriction in held for limit in restriction.limits)
+    return "; ".join(dict.fromkeys(texts))
+
+
+def limit_text(limit: Limit, *, catalogue: Catalogue) -> str:
+    """Write one limit in the field's words."""
+    about = (
+        METHOD_NAMES[limit.method].lower() if limit.method else "",
+        exercise_name(limit.exercise, catalogue=catalogue) if limit.exercise else "",
+        word(limit.tag) if limit.tag else "",
+    )
+    subject = " ".join(filter(None, about))
+    side = f", {limit.side}" if limit.side else ""
+    if limit.at_most == 0:
+        return f"no {subject or word(limit.what.partition('_')[0])}{side}"
+    if limit.what == "share_vmax":
+        amount = f"{share(limit.at_most)} of top speed"
+    elif limit.what == "share_1rm":
+        amount = f"{share(limit.at_most)} of 1RM"
+    else:
+        amount = _AMOUNTS[limit.what].format(number(limit.at_most))
+    return f"at most {amount}{f' in {subject}' if subject else ''}{side}"
+
+
+def minors_among(people: Iterable[Athlete | None], *, on: date) -> bool:
+    """Say whether somebody is, or may be, under 18: an unknown age counts as young."""
+    ages = [person.age_years(on) if person else None for person in people]
+    return any(age is None or age < ADULT_YEARS for age in ages)
+
+
+def clinician_named(programme: Programme) -> bool:
+    """Say whether a clinician has set any restriction of this squad."""
+    content = programme.brief.content
+    people = content.athletes if content else ()
+    return any(held.set_as == "clinician" for person in people for held in person.restrictions)

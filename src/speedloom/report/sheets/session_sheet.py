@@ -1,0 +1,248 @@
+"""The session sheet: a stranger can run the session from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from speedloom.errors import SpeedloomError
+from speedloom.report.charts.widths import SEMIBOLD, text_width
+from speedloom.report.sheets.line_words import dose, kit_name, load
+from speedloom.report.sheets.paper import Paper, pdf
+from speedloom.report.sheets.plates import plates_text
+from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among
+from speedloom.report.sheets.session_columns import ColumnWords, exercise_columns, pages_of
+from speedloom.report.sheets.squad import SquadSession, squad_sessions
+from speedloom.training.exercise import Catalogue
+from speedloom.training.kit import Kit
+from speedloom.training.programme import Programme
+from speedloom.wording.cautions import session_cautions
+from speedloom.wording.dates import clock, day_month, full_date
+from speedloom.wording.names import ROLE_NAMES, WEEK_NAMES, place_name
+from speedloom.wording.units import METRIC, Units, mass, number, share
+
+_NAME_SIZE = 10.5
+_NAME_LEAST, _NAME_MOST = 84.0, 124.0
+_EFFORT = 40.0
+_TICK = 17.0
+
+
+class NothingToPrintError(SpeedloomError, ValueError):
+    """Nobody trains on the days asked for."""
+
+
+@dataclass(frozen=True)
+class SizedColumn:
+    """A column with its width [pt]."""
+
+    words: ColumnWords
+    width_pt: float
+
+
+@dataclass(frozen=True)
+class SheetWords:
+    """All words of one session's sheet; `pages` holds the columns of each page."""
+
+    title: str
+    subtitle: str
+    warm_up: str
+    steps: tuple[str, ...]
+    names: tuple[str, ...]
+    marked: tuple[bool, ...]
+    name_pt: float
+    effort_pt: float
+    scale: float
+    pages: tuple[tuple[SizedColumn, ...], ...]
+    kit: tuple[str, ...]
+    limits: tuple[str, ...]
+    absent: str
+    cautions: tuple[str, ...]
+    foot: str
+
+
+@dataclass(frozen=True)
+class SheetsWords:
+    """Several sessions' sheets in one document."""
+
+    title: str
+    sheets: tuple[SheetWords, ...]
+
+
+def session_sheet_pdf(
+    programme: Programme,
+    *,
+    first: date,
+    last: date | None = None,
+    catalogue: Catalogue,
+    paper: Paper,
+    athletes: tuple[str, ...] | None = None,
+    units: Units = METRIC,
+) -> bytes:
+    """Print a sheet for every training from the first to the last day (that one day where no last is given).
+
+    Raises:
+        NothingToPrintError: when nobody trains on these days.
+    """
+    last = last or first
+    sessions = squad_sessions(programme, first=first, last=last, athletes=athletes)
+    if not sessions:
+        msg = f"Expected a session from {full_date(first)} to {full_date(last)}, found none; choose other days."
+        raise NothingToPrintError(msg)
+    sheets = tuple(
+        _sheet(programme, session, catalogue=catalogue, paper=paper, units=units) for session in sessions
+    )
+    return pdf("session", SheetsWords(f"Session sheet, {sheets[0].title}", sheets), paper=paper)
+
+
+def week_days(programme: Programme, week: int) -> tuple[date, date]:
+    """Give the first and the last day of a week of the programme.
+
+    Raises:
+        NothingToPrintError: when the programme has no such week.
+    """
+    mondays = {found.number: found.monday for own in programme.programmes for found in own.weeks}
+    if week not in mondays:
+        msg = f"Expected a week from {min(mondays, default=1)} to {max(mondays, default=1)}, got {week}."
+        raise NothingToPrintError(msg)
+    return mondays[week], mondays[week] + timedelta(days=6)
+
+
+def _sheet(
+    programme: Programme, session: SquadSession, *, catalogue: Catalogue, paper: Paper, units: Units
+) -> SheetWords:
+    columns = exercise_columns(session.present, catalogue=catalogue, units=units)
+    name_pt = _TICK + _name_width([one.name for one in session.present])
+    room = paper.text_width(landscape=True) - name_pt - _EFFORT
+    pages = pages_of(columns, width_pt=room)
+    warm_up, steps = _warm_up(session, catalogue=catalogue, units=units)
+    limits = tuple(_limits(session, catalogue=catalogue))
+    return SheetWords(
+        title=f"{day_month(session.date)} · {clock(session.start)} · {place_name(session.place)}",
+        subtitle=_subtitle(programme, session),
+        warm_up=warm_up,
+        steps=steps,
+        names=tuple(one.name for one in session.present),
+        marked=tuple(any(text.startswith(f"{one.name}:") for text in limits) for one in session.present),
+        name_pt=name_pt,
+        effort_pt=_EFFORT,
+        scale=pages.scale,
+        pages=tuple(tuple(SizedColumn(column, width) for column, width in page) for page in pages.columns),
+        kit=tuple(_kit(programme, session, catalogue=catalogue, units=units)),
+        limits=limits,
+        absent=_absent(programme, session),
+        cautions=_cautions(programme, session, catalogue=catalogue),
+        foot=foot(programme, paper=paper),
+    )
+
+
+def foot(programme: Programme, *, paper: Paper) -> str:
+    """Write which programme and revision a sheet was printed from, and when."""
+    return (
+        f"Programme {programme.id}, revision {programme.revision.number}, printed {full_date(paper.printed)}. "
+        "The coach decides; targets are bands, not promises."
+    )
+
+
+def _name_width(names: Sequence[str]) -> float:
+    widest = max(text_width(name, size=_NAME_SIZE, stretch=SEMIBOLD) for name in names)
+    return min(max(widest + 8.0, _NAME_LEAST), _NAME_MOST)
+
+
+def _subtitle(programme: Programme, session: SquadSession) -> str:
+    content = programme.brief.content
+    lead = session.lead
+    weeks = max(len(own.weeks) for own in programme.programmes)
+    parts = (
+        content.name if content else "",
+        f"week {lead.week.number} of {weeks}",
+        WEEK_NAMES[lead.week.kind] and f"{WEEK_NAMES[lead.week.kind]} week".replace("taper week", "taper"),
+        ROLE_NAMES[lead.session.role],
+        f"{number(lead.session.minutes)} of {number(lead.session.minutes_available)} min",
+    )
+    return " · ".join(filter(None, parts))
+
+
+def _warm_up(session: SquadSession, *, catalogue: Catalogue, units: Units) -> tuple[str, tuple[str, ...]]:
+    lines = session.lead.session.prescriptions
+    ready = [line for line in lines if line.purpose != "work"]
+    known = {warm_up.ref: warm_up for warm_up in catalogue.warm_ups}
+    steps: list[str] = []
+    for line in ready:
+        chosen = known.get(line.exercise)
+        if chosen is not None:
+            steps += [
+                f"{step.what}{_only(step.levels)} ({number(step.minutes)} min)" for step in chosen.steps
+            ]
+        if line.purpose == "build_up":
+            shares = chosen_shares(session, catalogue=catalogue)
+            steps.append(f"Build-ups {dose(line, units=units)}{shares}, walk back")
+    minutes = sum(line.minutes for line in ready)
+    return (f"Warm-up {number(minutes)} min" if ready else ""), tuple(steps)
+
+
+def _only(levels: Sequence[str]) -> str:
+    return f" [{', '.join(levels)} only]" if levels else ""
+
+
+def chosen_shares(session: SquadSession, *, catalogue: Catalogue) -> str:
+    """Write the efforts of the build-up runs of a session's warm-up."""
+    exercises = {line.exercise for line in session.lead.session.prescriptions if line.purpose == "warm_up"}
+    for warm_up in catalogue.warm_ups:
+        if warm_up.ref in exercises and warm_up.build_ups:
+            return " at " + ", ".join(share(value).removesuffix(" %") for value in warm_up.build_ups.shares) + " %"
+    return ""
+
+
+def _kit(programme: Programme, session: SquadSession, *, catalogue: Catalogue, units: Units) -> Iterator[str]:
+    """List the kit to lay out; loads rise, so that plates are mostly added."""
+    content = programme.brief.content
+    kits = {kit.ref: kit for kit in content.kit} if content else {}
+    for ref, exercise in dict.fromkeys((line.kit or "", line.exercise) for one in session.present for line in one.work):
+        kit = kits.get(ref)
+        if kit is None:
+            continue
+        owners: dict[float, list[str]] = {}
+        for one in session.present:
+            for line in one.work:
+                if (line.kit, line.exercise) == (ref, exercise) and line.load_kg:
+                    owners.setdefault(line.load_kg, []).append(one.name.split()[0])
+        known = catalogue.get(exercise)
+        told = "; ".join(_station(value, owners[value], kit, units=units) for value in sorted(owners))
+        yield f"{known.name if known else exercise} ({kit_name(kit)}): {told or 'no load'}."
+
+
+def _station(value: float, owners: Sequence[str], kit: Kit, *, units: Units) -> str:
+    plates = plates_text(value, kit)
+    return f"{mass(value, units=units)}{f' [{plates}]' if plates else ''} {', '.join(dict.fromkeys(owners))}"
+
+
+def _limits(session: SquadSession, *, catalogue: Catalogue) -> Iterator[str]:
+    for one in session.present:
+        said = limits_text(one.person, on=session.date, catalogue=catalogue)
+        if said:
+            yield f"{one.name}: {said}"
+
+
+def _absent(programme: Programme, session: SquadSession) -> str:
+    here = {one.athlete for one in session.present}
+    content = programme.brief.content
+    people = content.athletes if content else ()
+    away = [
+        person.title
+        for person in people
+        if person.ref not in here and any(absence.covers(session.date) for absence in person.away)
+    ]
+    return f"Away: {', '.join(away)}." if away else ""
+
+
+def _cautions(programme: Programme, session: SquadSession, *, catalogue: Catalogue) -> tuple[str, ...]:
+    content = programme.brief.content
+    kinds = {place.ref: place.kind for place in content.places} if content else {}
+    return session_cautions(
+        [line for one in session.present for line in one.work],
+        catalogue=catalogue,
+        place_kind=kinds.get(session.place, "gym" if session.place == "gym" else "hall"),
+        minors=minors_among([one.person for one in session.present], on=session.date),
+        clinician=clinician_named(programme),
+    )
