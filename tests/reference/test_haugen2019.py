@@ -11,6 +11,7 @@ from published import column, rows
 from speedloom.science.mechanics.air import air_density, drag_constant
 from speedloom.science.mechanics.profile import ForceSpeedFit, fit_exponential, fit_force_speed
 from speedloom.science.mechanics.samozino import drf, rf_max
+from speedloom.science.mechanics.splits import impossible_splits
 
 GATES = [10.0, 20.0, 30.0, 40.0]
 GROUPS = [
@@ -73,3 +74,10 @@ def test_ratio_of_force_follows_the_published_one(everybody: ForceSpeedFit) -> N
     slope = drf(everybody.runner, everybody.last_time_s, from_s=0.5)
     assert np.median(100 * from_half - published("RFmax_pct")) == pytest.approx(0.0, abs=0.5)
     assert np.median(100 * slope - published("DRF_pct")) == pytest.approx(0.0, abs=0.1)
+
+
+def test_the_one_row_with_a_typing_error_is_found() -> None:
+    times = np.stack([column("haugen2019_sprint40m", f"t{gate:.0f}_s") for gate in GATES], axis=1)
+    found = impossible_splits(GATES, times).any(axis=1)
+    ids = [row["id"] for row, bad in zip(rows("haugen2019_sprint40m"), found, strict=True) if bad]
+    assert ids == ["486"]

@@ -1,10 +1,13 @@
 """Variable projection: least squares of y ≈ [offset +] c·φ(x; scale), one dimension left (ENGINE.md §2).
 
 The linear unknowns are solved exactly, so a coarse grid over the logarithm of the scale and a safeguarded
-Newton iteration need no start value (Golub & Pereyra 1973, memory).
+Newton iteration need no start value (Golub & Pereyra 1973, memory). Arrays are (k, n), samples first: sums
+over the few samples of many rows are then sums of long vectors.
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from functools import reduce
 from typing import NamedTuple
 
 import numpy as np
@@ -12,13 +15,16 @@ from numpy.typing import NDArray
 
 from speedloom.science.ranges import FloatArray
 
-_NEWTON_STEPS = 12
-# A centred φ this small against φ itself, squared, is rounding.
-_CONSTANT = 1e-24
+_MOST_STEPS = 60
+# Newton doubles the digits: a step this small (of ln scale) leaves nothing to the next.
+_LAST_STEP = 1e-9
+# A φ whose spread is this small against itself, squared, is as good as constant.
+_CONSTANT = 1e-12
+_FEW = 32
 
 
 class Basis(NamedTuple):
-    """φ and its first and second derivative by the logarithm of the scale, each (n or 1, k)."""
+    """φ and its first and second derivative by the logarithm of the scale, each (k, n) or (k, 1)."""
 
     value: FloatArray
     slope: FloatArray
@@ -35,81 +41,86 @@ class ScaleFit(NamedTuple):
 
 
 class _Projected(NamedTuple):
-    cost: FloatArray
     gradient: FloatArray
     hessian: FloatArray
     factor: FloatArray
+    offset: FloatArray
 
 
+def _total(values: FloatArray) -> FloatArray:
+    """Add up the samples, few of them in an order that does not depend on the number of rows."""
+    if len(values) > _FEW:
+        return np.asarray(values.sum(axis=0))
+    return np.asarray(reduce(np.add, values))
+
+
+@dataclass(frozen=True)
 class Separable:
-    """One separable problem for n rows of data."""
+    """One separable problem for n rows of k samples.
 
-    def __init__(
-        self,
-        basis: Callable[[FloatArray], Basis],
-        y: FloatArray,
-        weight: FloatArray,
-        *,
-        offset: bool,
-    ) -> None:
-        """Keep data (n, k); `basis` takes log scales of shape (n, 1) or (1, 1)."""
-        self._basis = basis
-        self._weight = weight
-        self._total = weight.sum(axis=1)
-        self._offset = offset
-        self._y = self._centre(y)
-        self._mean_y = (weight * y).sum(axis=1) / self._total
+    Attributes:
+        basis: gives φ for log scales of shape (n,) or (1,).
+        y: data (k, n).
+        weight: weights (k, n), 0 where missing.
+        has_offset: whether an offset is fitted.
+    """
 
-    def _centre(self, values: FloatArray) -> FloatArray:
-        if not self._offset:
-            return values
-        mean = (self._weight * values).sum(axis=1) / self._total
-        return np.asarray(values - mean[:, None])
+    basis: Callable[[FloatArray], Basis]
+    y: FloatArray
+    weight: FloatArray
+    has_offset: bool
 
-    def _dot(self, left: FloatArray, right: FloatArray) -> FloatArray:
-        return np.asarray((self._weight * left * right).sum(axis=1))
+    def _mean(self, values: FloatArray) -> FloatArray:
+        return np.asarray(_total(self.weight * values) / _total(self.weight))
 
     def _project(self, log_scale: FloatArray) -> _Projected:
-        phi, slope, bend = (self._centre(part) for part in self._basis(log_scale[:, None]))
-        norm = np.maximum(self._dot(phi, phi), 1e-300)
-        factor = self._dot(self._y, phi) / norm
-        residual = self._y - factor[:, None] * phi
-        along = self._dot(residual, slope)
-        turn = self._dot(phi, slope)
-        d_factor = (self._dot(self._y, slope) - 2.0 * factor * turn) / norm
-        hessian = factor * (d_factor * turn + factor * self._dot(slope, slope)) - d_factor * along
-        hessian -= factor * self._dot(residual, bend)
-        return _Projected(self._dot(residual, residual), -factor * along, hessian, factor)
+        phi, slope, bend = self.basis(log_scale)
+        y, mean_y, mean_phi = self.y, np.zeros_like(log_scale), np.zeros_like(log_scale)
+        if self.has_offset:
+            mean_y, mean_phi = self._mean(y), self._mean(phi)
+            y, phi, slope = y - mean_y, phi - mean_phi, slope - self._mean(slope)
+        weighted_phi, weighted_slope = self.weight * phi, self.weight * slope
+        norm = np.maximum(_total(weighted_phi * phi), 1e-300)
+        factor = _total(weighted_phi * y) / norm
+        residual = y - factor * phi
+        along, turn = _total(weighted_slope * residual), _total(weighted_phi * slope)
+        d_factor = (_total(weighted_slope * y) - 2.0 * factor * turn) / norm
+        hessian = factor * (d_factor * turn + factor * _total(weighted_slope * slope)) - d_factor * along
+        hessian = hessian - factor * _total(self.weight * residual * bend)
+        return _Projected(-factor * along, hessian, factor, mean_y - factor * mean_phi)
 
-    def _grid_costs(self, grid: FloatArray) -> FloatArray:
-        total = self._dot(self._y, self._y)
-        costs = []
+    def _grid_gains(self, grid: FloatArray) -> FloatArray:
+        """Return what each grid point explains of the squares of y, (grid, n)."""
+        centred = self.y - self._mean(self.y) if self.has_offset else self.y
+        weighted_y, weights = self.weight * centred, _total(self.weight)
+        gains = []
         for point in grid:
-            raw = self._basis(np.full((1, 1), point)).value
-            phi = self._centre(raw)
-            norm = self._dot(phi, phi)
-            # At the ends of the grid φ may be as good as constant: nothing for a factor to explain.
-            explains = norm > _CONSTANT * self._dot(raw, raw)
-            cross = np.maximum(self._dot(self._y, phi), 0.0)
-            costs.append(total - np.where(explains, cross**2 / np.where(explains, norm, 1.0), 0.0))
-        return np.stack(costs)
+            phi = self.basis(np.full(1, point)).value
+            weighted_phi = self.weight * phi
+            whole = _total(weighted_phi * phi)
+            norm = whole - _total(weighted_phi) ** 2 / weights if self.has_offset else whole
+            explains = norm > _CONSTANT * whole
+            cross = np.maximum(_total(weighted_y * phi), 0.0)
+            gains.append(np.where(explains, cross**2 / np.where(explains, norm, 1.0), 0.0))
+        return np.stack(gains)
 
     def minimise(self, grid: FloatArray) -> ScaleFit:
         """Return the least-squares fit with the log scale between the ends of an ascending grid."""
-        best = np.argmin(self._grid_costs(grid), axis=0)
+        best = np.argmax(self._grid_gains(grid), axis=0)
         point = grid[best]
         low, high = grid[np.maximum(best - 1, 0)], grid[np.minimum(best + 1, grid.size - 1)]
-        for _ in range(_NEWTON_STEPS):
+        moving = np.ones(point.shape, dtype=np.bool_)
+        for _ in range(_MOST_STEPS):
             at = self._project(point)
             # Not strict: at the minimum the gradient may be exactly 0, and the bracket must hold it.
             low, high = np.where(at.gradient <= 0.0, point, low), np.where(at.gradient >= 0.0, point, high)
             curved = at.hessian > 0.0
-            step = point - at.gradient / np.where(curved, at.hessian, 1.0)
-            good = curved & (step >= low) & (step <= high)
-            point = np.where(good, step, 0.5 * (low + high))
-        factor = self._project(point).factor
-        mean = (self._weight * self._basis(point[:, None]).value).sum(axis=1) / self._total
-        offset = np.where(self._offset, self._mean_y - factor * mean, 0.0)
-        margin = 1e-6
-        inside = (point > grid[0] + margin) & (point < grid[-1] - margin) & (factor > 0.0)
-        return ScaleFit(point, factor, offset, inside)
+            step = -at.gradient / np.where(curved, at.hessian, 1.0)
+            good = curved & (point + step >= low) & (point + step <= high)
+            new = np.where(good, point + step, 0.5 * (low + high))
+            point, moving = np.where(moving, new, point), moving & ~(np.abs(new - point) < _LAST_STEP)
+            if not moving.any():
+                break
+        at = self._project(point)
+        inside = (point > grid[0] + 1e-6) & (point < grid[-1] - 1e-6) & (at.factor > 0.0)
+        return ScaleFit(point, at.factor, at.offset, inside)

@@ -20,27 +20,29 @@ class ExponentialTimes:
     """t = offset + τ·φ(x/L) with φ = g, or the difference of two g for a start behind the beam."""
 
     def __init__(self, gates: Gates) -> None:
-        """Keep the gates."""
+        """Keep the gates, and their distances once more with the gates first."""
         self.gates = gates
+        self._distance = np.ascontiguousarray(gates.distance.T)
+        self._behind = None if gates.behind is None else gates.behind.T
 
     def basis(self, log_length: FloatArray) -> Basis:
-        """Return φ and its derivatives by ln L for log lengths (n, 1) or (1, 1)."""
-        return _basis(self.gates, log_length)
+        """Return φ and its derivatives by ln L, gates first (k, n), for log lengths (n,) or (1,)."""
+        return _basis(self._distance, self._behind, log_length)
 
     def predict(self, theta: FloatArray, rows: NDArray[np.intp]) -> tuple[FloatArray, FloatArray]:
         """Return times (m, k) and Jacobian (m, k, p) for (ln vmax, ln tau[, offset])."""
         gates = self.gates.rows(rows)
-        phi, slope, _ = _basis(gates, theta[:, :1] + theta[:, 1:2])
+        phi, slope, _ = _basis(gates.distance, gates.behind, theta[:, :1] + theta[:, 1:2])
         tau = np.exp(theta[:, 1:2])
         times = tau * phi + (theta[:, 2:] if gates.fits_offset else 0.0)
         return times, _with_offset([tau * slope, tau * (phi + slope)], gates)
 
 
-def _basis(gates: Gates, log_length: FloatArray) -> Basis:
-    ahead = _scaled_time_by_log(gates.distance * np.exp(-log_length))
-    if gates.behind is None:
+def _basis(distance: FloatArray, behind: FloatArray | None, log_length: FloatArray) -> Basis:
+    ahead = _scaled_time_by_log(distance * np.exp(-log_length))
+    if behind is None:
         return ahead
-    before = _scaled_time_by_log(gates.behind * np.exp(-log_length))
+    before = _scaled_time_by_log(behind * np.exp(-log_length))
     return Basis(*(one - other for one, other in zip(ahead, before, strict=True)))
 
 

@@ -25,11 +25,15 @@ def scaled_distance(scaled_time: ArrayLike) -> FloatArray:
     0.3679
     """
     g = np.asarray(scaled_time, dtype=np.float64)
+    distance = np.asarray(g + np.expm1(-g))
     small = g < _SERIES_BELOW
-    series = np.zeros_like(g)
-    for coefficient in reversed(_SERIES):
-        series = series * g + coefficient
-    return np.where(small, series * g * g, g + np.expm1(-g))
+    if small.any():
+        near = g[small]
+        series = np.zeros_like(near)
+        for coefficient in reversed(_SERIES):
+            series = series * near + coefficient
+        distance[small] = series * near * near
+    return distance
 
 
 def _rough_scaled_time(scaled: FloatArray) -> FloatArray:

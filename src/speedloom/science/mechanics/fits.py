@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtri
+from scipy.special import chdtrc, ndtri
 
 from speedloom.science import ranges
 from speedloom.science.mechanics import exponential, sprint
@@ -25,6 +25,8 @@ class Fit:
         residual_s: measured less fitted time (s), (n, k), NaN where no time was given.
         prior_sd_shrinkage: posterior SD over prior SD of the working coordinates, (n, p); without a prior
             the data are combined with `POPULATION_PRIOR` for this figure only.
+        chi_square: sum of squared residuals over squared timing noise, (n,).
+        freedom: times less unknowns, (n,).
         converged: (n,), False where no minimum was found inside the bounds.
         prior_driven: whether a prior took part in the estimates.
     """
@@ -34,8 +36,18 @@ class Fit:
     working_covariance: FloatArray
     residual_s: FloatArray
     prior_sd_shrinkage: FloatArray
+    chi_square: FloatArray
+    freedom: NDArray[np.int_]
     converged: NDArray[np.bool_]
     prior_driven: bool
+
+    @property
+    def misfit_probability(self) -> FloatArray:
+        """Chance that timing noise alone leaves residuals this large, (n,); NaN where nothing is left over.
+
+        A tiny one means that the splits are not those of one sprint, or that the noise is larger than stated.
+        """
+        return np.where(self.freedom > 0, chdtrc(np.maximum(self.freedom, 1), self.chi_square), np.nan)
 
     @property
     def offset_s(self) -> FloatArray:

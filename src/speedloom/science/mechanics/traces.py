@@ -57,12 +57,12 @@ def fit_speed_trace(
     time, speed, weight = _read(time_s, speed_mps, unknowns=3 if offset == "fit" else 2, known_sd=known_sd)
 
     def basis(log_tau: FloatArray) -> Basis:
-        scaled = time * np.exp(-log_tau)
+        scaled = time.T * np.exp(-log_tau)
         left = np.exp(-scaled)
         return Basis(-np.expm1(-scaled), -scaled * left, scaled * left * (1.0 - scaled))
 
     grid = _SHARES + np.log(np.max(time))
-    best = Separable(basis, speed, weight, offset=offset == "fit").minimise(grid)
+    best = Separable(basis, speed.T, weight.T, offset == "fit").minimise(grid)
     tau = np.exp(best.log_scale)
     # v = intercept + c·(1 − e^(−t/τ)) is vmax·(1 − e^(−(t − t0)/τ)) with vmax = intercept + c.
     vmax = best.factor + best.offset
@@ -108,16 +108,16 @@ def fit_position_trace(
 
     def basis(log_tau: FloatArray) -> Basis:
         # x/vmax = τ·s(t/τ); its derivatives by ln τ follow from s' = 1 − e^(−g), s'' = e^(−g).
-        tau, g = np.exp(log_tau), time * np.exp(-log_tau)
+        tau, g = np.exp(log_tau), time.T * np.exp(-log_tau)
         rise = -np.expm1(-g)
         value = scaled_distance(g)
         return Basis(tau * value, tau * (value - g * rise), tau * (value - g * rise + g * g * (1.0 - rise)))
 
-    best = Separable(basis, distance, weight, offset=False).minimise(_SHARES + np.log(np.max(time)))
+    best = Separable(basis, distance.T, weight.T, has_offset=False).minimise(_SHARES + np.log(np.max(time)))
     vmax, tau = best.factor, np.exp(best.log_scale)
-    at = basis(best.log_scale[:, None])
-    jacobian = np.stack([at.value, (vmax / tau)[:, None] * at.slope], axis=2)
-    residual = distance - vmax[:, None] * at.value
+    at = basis(best.log_scale)
+    jacobian = np.stack([at.value.T, (vmax / tau * at.slope).T], axis=2)
+    residual = distance - (vmax * at.value).T
     fixed = np.broadcast_to(start[:, 0], vmax.shape)
     return _result((vmax, tau, fixed), jacobian, residual, weight, known_sd, "known", best.inside)
 

@@ -154,3 +154,23 @@ def test_errors_of_derived_values_carry_the_correlation() -> None:
     fit = fit_exponential(GATES, FOUR, timing_sd_s=0.01, start="movement")
     gradient = np.array([fit.tau_s[0], fit.vmax_mps[0]])
     assert fit.length_sd_m[0] == pytest.approx(np.sqrt(gradient @ fit.covariance[0] @ gradient), rel=1e-12)
+
+
+def test_splits_that_are_no_sprint_are_flagged() -> None:
+    # The last ten metres take longer than the ten before: no run of this model, with any noise of 0.01 s.
+    sprint = force_speed(FOUR)
+    strange = force_speed([1.33, 2.04, 3.27, 4.71])
+    assert sprint.misfit_probability[0] > 0.05
+    assert strange.misfit_probability[0] < 1e-3
+    assert sprint.freedom[0] == 2
+
+
+def test_noise_alone_makes_every_misfit_equally_likely() -> None:
+    rng = np.random.default_rng(9)
+    times = time_to_distance(Runner(7.5, 9.0, 70.0, 0.26), GATES) + rng.normal(0.0, 0.01, (4000, 4))
+    chance = force_speed(times).misfit_probability
+    assert np.quantile(chance, [0.1, 0.5, 0.9]) == pytest.approx([0.1, 0.5, 0.9], abs=0.03)
+
+
+def test_an_exact_fit_has_nothing_left_to_judge_by() -> None:
+    assert np.isnan(force_speed(FOUR[:2], GATES[:2]).misfit_probability[0])
