@@ -84,7 +84,7 @@ def _compressibility(celsius: FloatArray, pressure: FloatArray, water: FloatArra
 
 
 def frontal_area_m2(height_m: ArrayLike, mass_kg: ArrayLike) -> FloatArray:
-    """Return the frontal area (m²): Du Bois surface × 0.266 (`samozino_2016`; read).
+    """Return the frontal area [m²]: Du Bois surface × 0.266 (`samozino_2016`; read).
 
     >>> round(float(frontal_area_m2(1.80, 75.0)), 4)
     0.5167

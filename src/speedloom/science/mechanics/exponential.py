@@ -19,7 +19,7 @@ _SERIES = tuple(
 
 
 def scaled_distance(scaled_time: ArrayLike) -> FloatArray:
-    """Return s = g + expm1(−g), distance over vmax·τ, of the scaled time g = t/τ (no units).
+    """Return s = g + expm1(−g), distance over vmax·τ, of the scaled time g = t/τ (1).
 
     >>> float(scaled_distance(1.0))
     0.3679
@@ -46,7 +46,7 @@ def _rough_scaled_time(scaled: FloatArray) -> FloatArray:
 
 
 def scaled_time(s: ArrayLike) -> FloatArray:
-    """Return g that solves g + expm1(−g) = s (no units), by Halley's iteration.
+    """Return g that solves g + expm1(−g) = s (1), by Halley's iteration.
 
     >>> round(float(scaled_time(10.0 / 12.0)) * 1.2, 4)
     1.967

@@ -109,7 +109,7 @@ def leading_share(
     seed: int,
     draws: int = 4000,
 ) -> LeadingShare:
-    """Return how often a change of start force gains more than a change of top speed.
+    """Return how often (share) a change of start force gains more than a change of top speed.
 
     The profile is drawn from its uncertainty, and each draw is asked which of the two changes, each one an
     athlete could make in a block, moves the target more.

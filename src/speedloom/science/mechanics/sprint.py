@@ -83,7 +83,7 @@ FLAT = Course()
 
 
 def forces(runner: Runner, course: Course = FLAT) -> Forces:
-    """Return the coefficients of the equation of motion, per moved mass (ENGINE.md §1).
+    """Return the coefficients of the equation of motion (m/s², 1/s, 1/m, m/s) per moved mass (ENGINE.md §1).
 
     >>> float(forces(Runner(8.0, 9.5, 75.0, 0.28)).push)
     8.00
@@ -98,7 +98,7 @@ def forces(runner: Runner, course: Course = FLAT) -> Forces:
 
 
 def motion(runner: Runner, course: Course = FLAT) -> Motion:
-    """Return the closed-form motion of a runner on a course.
+    """Return the closed-form motion (m, m/s, m/s² by s) of a runner on a course.
 
     Raises:
         CannotStartError: the resistance at rest is not below the start force, for at least one element.
