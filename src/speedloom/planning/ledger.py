@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from speedloom.planning.formulas import FORMULAS
@@ -37,15 +37,15 @@ def literal(value: object) -> str:
     return f"literal:{value:g}" if isinstance(value, (int, float)) else f"literal:{value}"
 
 
-@dataclass
 class Ledger:
     """Collects nodes; equal nodes are kept once."""
 
-    brief: ResolvedBrief
-    rulebook: Rulebook
-    nodes: list[Node] = field(default_factory=list)
-    _links: list[dict[str, Input]] = field(default_factory=list)
-    _seen: dict[tuple[object, ...], int] = field(default_factory=dict)
+    def __init__(self, brief: ResolvedBrief, rulebook: Rulebook) -> None:
+        self.brief = brief
+        self.rulebook = rulebook
+        self.nodes: list[Node] = []
+        self._links: list[dict[str, Input]] = []
+        self._seen: dict[tuple[object, ...], int] = {}
 
     def put(
         self,

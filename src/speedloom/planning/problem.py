@@ -7,8 +7,8 @@ wish is a formula already.
 
 from __future__ import annotations
 
-import random
 from dataclasses import dataclass
+from hashlib import sha256
 
 import numpy as np
 from numpy.typing import NDArray
@@ -71,8 +71,10 @@ def week_model(sessions: tuple[Filled, ...], *, seed: str, beyond_most_m: float)
         draft.cost.of(int(draft.proposed.value), count)
         for draft, (_, _, count) in zip(drafts, columns, strict=True)
     ]
-    chance = random.Random(seed)  # noqa: S311 - breaks ties, guards nothing
-    ties = [chance.randint(1, TIE_MOST) for _ in columns]
+    ties = [
+        _tie(f"{seed}/{sessions[at].setting.day.slot.ref}/{draft.key}/{count}")
+        for draft, (at, _, count) in zip(drafts, columns, strict=True)
+    ]
     rows = _Rows(len(columns))
     _one_count_each(rows, columns)
     _minutes(rows, sessions, columns)
@@ -80,6 +82,11 @@ def week_model(sessions: tuple[Filled, ...], *, seed: str, beyond_most_m: float)
     extra = _volumes(rows, sessions, columns)
     problem = rows.problem(costs=costs + [DEVIATION_COST] * extra, ties=ties + [0] * extra, deviations=extra)
     return WeekModel(problem, columns)
+
+
+def _tie(name: str) -> int:
+    """Give a choice's fixed place among equally good ones, from its meaning alone and not from any order."""
+    return int.from_bytes(sha256(name.encode()).digest()[:8], "big") % TIE_MOST + 1
 
 
 class _Rows:
