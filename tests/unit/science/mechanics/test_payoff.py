@@ -100,3 +100,11 @@ def test_a_covariance_has_two_rows() -> None:
         leading_share(
             0.03, 0.03, partial(time_sensitivity, distance_m=20.0), np.eye(3), runner=ATHLETE, seed=1
         )
+
+
+@pytest.mark.parametrize("spread", [np.zeros((2, 2)), np.diag([4.0, 4.0])])
+def test_a_profile_known_exactly_or_not_at_all_still_gives_a_share(spread: np.ndarray) -> None:
+    target = partial(time_sensitivity, distance_m=14.0)
+    pays = leading_share(0.03, 0.03, target, spread, runner=ATHLETE, seed=1)
+    assert 0.0 <= float(pays.share[0]) <= 1.0
+    assert (float(pays.share[0]) in {0.0, 1.0}) == (not spread.any())
