@@ -13,14 +13,17 @@ from speedloom.cli import check, demo, diff, handout, plan, profile, rules, sche
 STOPPED = 130
 """What a shell expects of a program stopped by Control-C."""
 
+SUMMARY = "Plan, explain, check and print sprint-speed programmes from a coach's own tests."
+EXIT_CODES = "Exit codes: 0 good; 1 hard findings or refused trials; 2 unusable input; 3 infeasible."
+
 app = typer.Typer(
     name="speedloom",
-    help="Plan, explain, check and print sprint-speed programmes from a coach's own tests.",
+    help=SUMMARY,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     add_completion=False,
-    epilog="Exit codes: 0 good; 1 hard findings or refused trials; 2 unusable input; 3 infeasible.",
+    epilog=EXIT_CODES,
 )
 
 

@@ -14,7 +14,6 @@ from speedloom.cli._files import write_all
 from speedloom.cli._progress import progress
 
 if TYPE_CHECKING:
-    from speedloom.training.exercise import Catalogue
     from speedloom.training.programme import Programme
 
 BRIEF = "spring_build.toml"
@@ -40,7 +39,7 @@ def demo_command(
         said = summary(programme, read=read)
         with progress("Drawing") as report:
             report("sheets, book and weave", 0.0)
-            papers = dict(_papers(programme, catalogue=read.catalogue))
+            papers = dict(_papers(programme))
         out.mkdir(parents=True, exist_ok=True)
         made = {out / "spring_build.json": canonical(programme).encode()}
         made |= {out / name: content for name, content in papers.items()}
@@ -48,14 +47,14 @@ def demo_command(
     result(said + "\n" + "\n".join(_made(made)))
 
 
-def _papers(programme: Programme, *, catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
-    from speedloom.report import sheets
+def _papers(programme: Programme) -> Iterator[tuple[str, bytes]]:
+    from speedloom.cli import _papers as papers
+    from speedloom.cli._papers import Order
 
-    first = programme.programmes[0].athlete
-    yield "session_sheets.pdf", sheets.session_sheet_pdf(programme, catalogue=catalogue)
-    yield "book.pdf", sheets.programme_book_pdf(programme, catalogue=catalogue)
-    yield f"athlete_{first}.pdf", sheets.athlete_sheet_pdf(programme, first, catalogue=catalogue)
-    yield "weave.svg", sheets.weave_svg(programme, first, catalogue=catalogue).encode()
+    yield "session_sheets.pdf", papers.session_sheets(programme, Order())
+    yield "book.pdf", papers.book(programme, Order())
+    yield "athlete_sheets_week_1.pdf", papers.athlete_sheets(programme, Order(week=1))
+    yield "weave.svg", papers.weave(programme, Order())
 
 
 def _made(files: dict[Path, bytes]) -> Iterator[str]:

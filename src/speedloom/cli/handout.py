@@ -1,4 +1,4 @@
-"""`speedloom handout`: what people get: sheets and a book as PDF, the weave and curves as SVG."""
+"""`speedloom handout`: what people get: sheets and a book as PDF, the weave as SVG."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from speedloom.cli._files import refuse_folder, write_all
 from speedloom.cli._progress import progress
 
 if TYPE_CHECKING:
+    from speedloom.cli._papers import Order
     from speedloom.training.programme import Programme
 
 
@@ -25,73 +26,93 @@ class Kind(StrEnum):
     ATHLETE = "athlete"
 
 
+class Size(StrEnum):
+    """Paper sizes."""
+
+    A4 = "a4"
+    LETTER = "us-letter"
+
+
+class Mass(StrEnum):
+    """Units of mass on paper."""
+
+    KG = "kg"
+    LB = "lb"
+
+
+class Length(StrEnum):
+    """Units of length on paper."""
+
+    M = "m"
+    YD = "yd"
+
+
 def handout_command(
     programme: Annotated[Path, Argument(help="The programme (JSON).")],
     *,
-    pdf: Annotated[
-        Path | None, Option(help="Write this PDF (A4, one side, good in black and white).")
-    ] = None,
-    svg: Annotated[
-        Path | None, Option(help="Write the weave as SVG; with --athlete that athlete's own.")
-    ] = None,
-    week: Annotated[int | None, Option(help="Only this week of the programme.", min=1)] = None,
-    athlete: Annotated[str | None, Option(help="Only this athlete, by reference; shows nobody else.")] = None,
+    pdf: Annotated[Path | None, Option(help="Write this PDF: one side, good in black and white.")] = None,
+    svg: Annotated[Path | None, Option(help="Write the weave as this SVG; --athlete says whose.")] = None,
     kind: Annotated[
         Kind | None,
         Option(
             help="session: the squad's sheets with boxes to fill; book: weave, progression table and a page "
-            "a week; athlete: one athlete's own sheet. Else: athlete with --athlete, session without."
+            "a week; athlete: an athlete's own week. Else: athlete with --athlete, session without."
         ),
     ] = None,
+    week: Annotated[int | None, Option(help="Only this week of the programme.", min=1)] = None,
+    athlete: Annotated[
+        str | None, Option(help="Only this athlete, by reference; the paper shows nobody else.")
+    ] = None,
+    paper: Annotated[Size, Option(help="Paper size.")] = Size.A4,
+    mass: Annotated[Mass, Option(help="Masses on paper in kilograms or pounds.")] = Mass.KG,
+    length: Annotated[Length, Option(help="Distances on paper in metres or yards.")] = Length.M,
 ) -> None:
-    """Print a programme: session sheets, the book or an athlete's sheet as PDF, the weave as SVG."""
+    """Print a programme: session sheets, the book or an athlete's week as PDF, the weave as SVG."""
     if pdf is None and svg is None:
         refuse(["Expected --pdf FILE or --svg FILE, got neither; say what to write."])
     for path in filter(None, (pdf, svg)):
         refuse_folder(path)
     with faults_in_words():
+        from speedloom.cli._papers import Order
         from speedloom.exchange.documents import read_programme
+        from speedloom.wording.units import Units
 
         document = read_programme(programme)
-        _refuse_unknown(document, week=week, athlete=athlete, kind=kind)
+        _refuse_unknown(document, week=week, athlete=athlete)
+        units = Units(mass=mass.value, length=length.value)
+        order = Order(athlete=athlete, week=week, size=paper.value, units=units)
         chosen = kind or (Kind.ATHLETE if athlete else Kind.SESSION)
         with progress("Drawing") as report:
             report("sheets", 0.0)
-            files = dict(_files(document, pdf=pdf, svg=svg, week=week, athlete=athlete, kind=chosen))
+            files = dict(_files(document, order, pdf=pdf, svg=svg, kind=chosen))
         write_all(files)
     message(*(f"Written: {path}" for path in files))
 
 
-def _refuse_unknown(document: Programme, *, week: int | None, athlete: str | None, kind: Kind | None) -> None:
+def _refuse_unknown(document: Programme, *, week: int | None, athlete: str | None) -> None:
     known = [own.athlete for own in document.programmes]
     weeks = max((len(own.weeks) for own in document.programmes), default=0)
+    if not weeks:
+        refuse(
+            ["Expected a programme with an athlete and a week, got an empty one; there is nothing to print."]
+        )
     if athlete is not None and athlete not in known:
         refuse([f"--athlete: expected one of {', '.join(known)}, got {athlete}."])
     if week is not None and week > weeks:
         refuse([f"--week: expected a week from 1 to {weeks}, got {week}."])
-    if kind is Kind.ATHLETE and athlete is None:
-        refuse(["--kind athlete: expected --athlete REF as well; an athlete's sheet shows one athlete."])
 
 
 def _files(
-    document: Programme,
-    *,
-    pdf: Path | None,
-    svg: Path | None,
-    week: int | None,
-    athlete: str | None,
-    kind: Kind,
+    document: Programme, order: Order, *, pdf: Path | None, svg: Path | None, kind: Kind
 ) -> Iterator[tuple[Path, bytes]]:
-    from speedloom.report import sheets
-    from speedloom.training.exercise import load_catalogue
+    from speedloom.cli import _papers
 
-    catalogue = load_catalogue()
-    first = document.programmes[0].athlete
-    if pdf is not None and kind is Kind.SESSION:
-        yield pdf, sheets.session_sheet_pdf(document, week=week, athlete=athlete, catalogue=catalogue)
-    if pdf is not None and kind is Kind.BOOK:
-        yield pdf, sheets.programme_book_pdf(document, week=week, athlete=athlete, catalogue=catalogue)
-    if pdf is not None and kind is Kind.ATHLETE:
-        yield pdf, sheets.athlete_sheet_pdf(document, athlete or first, week=week, catalogue=catalogue)
+    makers = {
+        Kind.SESSION: _papers.session_sheets,
+        Kind.BOOK: _papers.book,
+        Kind.ATHLETE: _papers.athlete_sheets,
+    }
+    if pdf is not None:
+        yield pdf, makers[kind](document, order)
     if svg is not None:
-        yield svg, sheets.weave_svg(document, athlete or first, catalogue=catalogue).encode()
+        yield svg, _papers.weave(document, order)

@@ -32,8 +32,9 @@ def plan_command(
 
         read = read_resolved(brief)
         programme = planned(read)
+        said = summary(programme, read=read)
         write_all({output: canonical(programme).encode()})
-    result(summary(programme, read=read))
+    result(said)
     if table:
         result("\n" + tables(programme))
     message(f"Written: {output}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import groupby
 
 from speedloom.training.formula import Formula
 from speedloom.training.programme import Expect, Node, Prescription
@@ -17,17 +18,35 @@ from speedloom.wording.why_inputs import (
     literal,
     node_amount,
 )
-from speedloom.workflows.explain import Explanation, find
+from speedloom.workflows.explain import CAP, Explanation, find
 
 ON_THE_CLOCK = frozenset({"load_kg", "distance_m", "run_in_m"})
 """Numbers after which a coach asks what the clock will show."""
 
 
 def why_sentences(explanation: Explanation, *, book: WhyBook) -> tuple[str, ...]:
-    """Write a derivation as sentences, inputs before results, with what the clock would show at the end."""
-    told = [step.node for step in explanation.steps[:-1] if not _folded(step.node)]
-    sentences = [_sentence(node, book=book) for node in (*told, explanation.node)]
+    """Write a derivation as sentences, inputs before results, with what the clock would show at the end.
+
+    A cap that comes from the week before is told as a number: its own derivation stands at that week's line.
+    """
+    near = _near(explanation)
+    told = [step.node for step in explanation.steps[:-1] if step.id in near and not _folded(step.node)]
+    groups = groupby((*told, explanation.node), key=lambda node: (node.by, sorted(node.inputs.items())))
+    sentences = [_together(list(nodes), book=book) for _, nodes in groups]
     return (*sentences, *_clock(explanation, book=book))
+
+
+def _near(explanation: Explanation) -> set[str]:
+    """Give the steps that lead to the number without passing a cap."""
+    nodes = {step.id: step.node for step in explanation.steps}
+    near: set[str] = set()
+    waiting = [explanation.steps[-1].id]
+    while waiting:
+        name = waiting.pop()
+        if name in nodes and name not in near:
+            near.add(name)
+            waiting += [link for key, link in nodes[name].inputs.items() if key != CAP]
+    return near
 
 
 def why_text(explanation: Explanation, *, book: WhyBook) -> str:
@@ -56,13 +75,19 @@ def _folded(node: Node) -> bool:
     return node.by == "given" and not any(value.startswith("test:") for value in node.inputs.values())
 
 
-def _sentence(node: Node, *, book: WhyBook) -> str:
+def _together(nodes: list[Node], *, book: WhyBook) -> str:
+    """Tell numbers that came out of one computation in one sentence."""
+    first = nodes[0]
+    if first.by == "coach":
+        return " ".join(f"{_value(node, book=book)}, {_by_the_coach(node, book=book)}" for node in nodes)
+    values = "; ".join(_value(node, book=book) for node in nodes)
+    reason = f" {first.reason.rstrip('.')}." if first.reason else ""
+    return f"{values}. {_said(first, book=book)}{reason}"
+
+
+def _value(node: Node, *, book: WhyBook) -> str:
     name = QUANTITIES.get(node.quantity, word(node.quantity))
-    value = f"{_first_upper(name)}: {_with_band(node, book=book)}"
-    if node.by == "coach":
-        return f"{value}, {_by_the_coach(node, book=book)}"
-    reason = f" {node.reason.rstrip('.')}." if node.reason else ""
-    return f"{value}. {_said(node, book=book)}{reason}"
+    return f"{_first_upper(name)}: {_with_band(node, book=book)}"
 
 
 def _said(node: Node, *, book: WhyBook) -> str:

@@ -13,6 +13,8 @@ from speedloom.errors import UnknownNumberError
 from speedloom.training.programme import AthleteProgramme, Node, Prescription, Programme, Session, Week
 
 Holder = Week | Session | Prescription
+CAP = "at_most"
+"""The argument that holds another week's number, with a whole derivation of its own."""
 
 
 @dataclass(frozen=True)
@@ -139,9 +141,10 @@ def _node(basis: Mapping[str, Node], name: str) -> Node:
 
 
 def _inputs(basis: Mapping[str, Node], name: str) -> list[str]:
-    """List a node's inputs in the order of a stack: what the rules say is told before what was measured."""
-    named = [value for _, value in sorted(_node(basis, name).inputs.items()) if value in basis]
-    return sorted(dict.fromkeys(named), key=lambda value: _measured(basis[value]))[::-1]
+    """List a node's inputs in the order of a stack: the rules are told before the measurement, a cap last."""
+    named = [(key, value) for key, value in sorted(_node(basis, name).inputs.items()) if value in basis]
+    named.sort(key=lambda item: (item[0] == CAP, _measured(basis[item[1]])))
+    return list(dict.fromkeys(value for _, value in named))[::-1]
 
 
 def _measured(node: Node) -> bool:
