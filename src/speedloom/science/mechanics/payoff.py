@@ -145,7 +145,7 @@ def leading_share(
     )
     # One stream for all athletes: an athlete's share does not depend on who else is asked.
     normal = np.random.Generator(np.random.PCG64(seed)).standard_normal((draws, 1, 2))
-    # The tiny diagonal lets a profile be known exactly; a draw beyond any athlete counts as the outermost one.
+    # The tiny diagonal lets a profile be known exactly; a draw beyond any athlete is the outermost one.
     away = (np.linalg.cholesky(spread + 1e-18 * np.eye(2)) * normal[:, :, None, :]).sum(axis=-1)
     force_drawn = np.clip(f0 * np.exp(away[..., 0]), ranges.START_FORCE.low, ranges.START_FORCE.high)
     speed_drawn = np.clip(v0 * np.exp(away[..., 1]), ranges.TOP_SPEED_V0.low, ranges.TOP_SPEED_V0.high)
