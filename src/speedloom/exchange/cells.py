@@ -56,13 +56,13 @@ class RowCells:
             self.fault(column, expected, "fill it in")
         return self._row.cells.get(column)
 
-    def number(self, column: str, *, low: float, high: float) -> float | None:
+    def number(self, column: str, *, low: float, high: float, unit: str = "") -> float | None:
         """Read a number in [low, high], or None for an empty or faulty cell."""
         text = self._row.cells.get(column)
         if text is None:
             return None
         value = as_number(text)
-        unit = unit_of(column)
+        unit = unit or unit_of(column)
         expected = f"a number from {low:g} to {high:g}{f' {unit}' if unit else ''}"
         if value is None:
             self.fault(column, expected, "write the number alone, or leave the cell empty")

@@ -23,11 +23,12 @@ class Fault:
     todo: str
 
     def __str__(self) -> str:
-        """Say it in one line."""
+        """Say it in one line, of signs a terminal can print."""
         where = [self.file, f"line {self.row}" if self.row else "", self.column]
         got = f", got {self.what_came}" if self.what_came else ""
         todo = f"; {self.todo}" if self.todo else ""
-        return f"{', '.join(part for part in where if part)}: expected {self.expected}{got}{todo}"
+        line = f"{', '.join(part for part in where if part)}: expected {self.expected}{got}{todo}"
+        return "".join(sign if sign.isprintable() else " " for sign in line)
 
 
 class UnusableFileError(SpeedloomError):

@@ -91,6 +91,8 @@ def faults_of(
     """Turn validation errors into faults; `row_of` finds the line of a path."""
     faults = []
     for one in error.errors(include_url=False):
+        if _told_elsewhere(one):
+            continue
         path = tuple(part for part in one["loc"] if part != "[key]")
         expected, todo = _words(one, known_keys(model, path[:-1]))
         came = "" if one["type"] in {"missing", "extra_forbidden"} else shown(one["input"])
@@ -99,6 +101,11 @@ def faults_of(
             came = f"an unknown key {shown(path[-1])}"
         faults.append(Fault(file, row_of(path), shown_path(path, content), came, expected, todo))
     return faults
+
+
+def _told_elsewhere(one: Mapping[str, Any]) -> bool:
+    """Say whether a list only counts as too short because its entries are faulty."""
+    return one["type"] == "too_short" and len(one["input"]) >= one["ctx"].get("min_length", 1)
 
 
 def known_keys(model: type[BaseModel], path: Path) -> tuple[str, ...]:
@@ -138,7 +145,7 @@ def _models(kind: object) -> Iterator[type[BaseModel]]:
 
 def _words(one: Mapping[str, Any], keys: tuple[str, ...]) -> tuple[str, str]:
     """Say what was expected, and what to do."""
-    kind, key = str(one["type"]), str(one["loc"][-1]) if one["loc"] else ""
+    kind, key = str(one["type"]), next((part for part in one["loc"][::-1] if isinstance(part, str)), "")
     if kind == "extra_forbidden":
         return "a known key", _unknown_key(key, keys)
     if kind == "missing":

@@ -142,7 +142,9 @@ def _sprint(cells: RowCells, splits: Mapping[str, float]) -> dict[str, object]:
     clock = cells.word("clock", get_args(Clock))
     if clock == "behind":
         cells.needed("behind_m", "the metres from the front foot to the first beam, for clock behind")
-    times = {metres: cells.number(name, low=0, high=9999) for name, metres in sorted(splits.items())}
+    times = {
+        metres: cells.number(name, low=0, high=9999, unit="s") for name, metres in sorted(splits.items())
+    }
     ordered = sorted((metres, time) for metres, time in times.items() if time is not None)
     return {
         "timing": cells.word("timing", get_args(Timing)),
