@@ -37,9 +37,8 @@ def main(runs: int) -> int:
         print(f"{name:<22} median {medians[name]:.3f} s, from {min(times):.3f} to {max(times):.3f} s")
     ratio = medians["speedloom --help"] / medians["python -c pass"]
     good = medians["speedloom --help"] <= LIMIT_S
-    print(
-        f"help is {ratio:.1f} times an empty Python; wanted at most {LIMIT_S} s: {'kept' if good else 'NOT KEPT'}"
-    )
+    verdict = "kept" if good else "NOT KEPT"
+    print(f"help is {ratio:.1f} times an empty Python; wanted at most {LIMIT_S} s: {verdict}")
     return 0 if good else 1
 
 
