@@ -105,7 +105,7 @@ def faults_of(
 
 def _told_elsewhere(one: Mapping[str, Any]) -> bool:
     """Say whether a list only counts as too short because its entries are faulty."""
-    return one["type"] == "too_short" and len(one["input"]) >= one["ctx"].get("min_length", 1)
+    return bool(one["type"] == "too_short" and len(one["input"]) >= one["ctx"].get("min_length", 1))
 
 
 def known_keys(model: type[BaseModel], path: Path) -> tuple[str, ...]:

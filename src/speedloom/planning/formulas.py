@@ -12,7 +12,7 @@ from typing import Any
 
 from speedloom.planning import motion
 from speedloom.planning.plates import nearest_loadable
-from speedloom.science.mechanics.air import air_density, drag_constant, standard_pressure_pa
+from speedloom.science.mechanics.air import drag_constant
 from speedloom.science.strength.one_rep_max import estimate_one_rep_max
 from speedloom.science.strength.repetitions import share_of_one_rep_max
 from speedloom.training.kit import Kit
@@ -133,7 +133,8 @@ def _taper(days_to_peak: float, taper_days: float, far: float, near: float, shor
 
 
 def _density(temperature_c: float, altitude_m: float) -> float:
-    return float(air_density(temperature_c, standard_pressure_pa(altitude_m)))
+    pressure = 101325.0 * (1.0 - 2.25577e-5 * altitude_m) ** 5.25588
+    return float(pressure / (287.05287 * (273.15 + temperature_c)))
 
 
 def _drag(height_m: float, mass_kg: float, density_kgpm3: float) -> float:

@@ -10,20 +10,21 @@ from speedloom.training.measurement import Lift
 from speedloom.training.words import Clock, Timing
 
 FEWEST_GATES = 3
-BAND_SD = 1.644854
 
 
 @dataclass(frozen=True)
 class Estimated:
-    """A value with its standard deviation."""
+    """A value with its standard deviation and its 90 % band."""
 
     value: float
     sd: float
+    low: float
+    high: float
 
     @property
     def band(self) -> tuple[float, float]:
         """The 90 % band."""
-        return (self.value - BAND_SD * self.sd, self.value + BAND_SD * self.sd)
+        return (self.low, self.high)
 
 
 @dataclass(frozen=True)

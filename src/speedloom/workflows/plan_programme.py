@@ -11,8 +11,8 @@ from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
+from speedloom.workflows import profile_fit
 from speedloom.workflows.profile_athlete import fitted_profiles, newest_by_athlete
-from speedloom.workflows.profile_fit import FittedProfile
 
 
 def plan_programme(
@@ -41,7 +41,7 @@ def plan_programme(
     return plan(brief, rulebook=book, catalogue=catalogue, measured=measured, progress=progress)
 
 
-def _measured(profile: FittedProfile) -> Measured:
+def _measured(profile: profile_fit.FittedProfile) -> Measured:
     around = profile.around
     return Measured(
         ref=profile.ref,
@@ -50,11 +50,15 @@ def _measured(profile: FittedProfile) -> Measured:
         behind_m=profile.behind_m,
         gates=profile.gates,
         prior=profile.prior,
-        f0_npkg=Estimated(profile.f0_npkg.value, profile.f0_npkg.sd),
-        v0_mps=Estimated(profile.v0_mps.value, profile.v0_mps.sd),
+        f0_npkg=_estimated(profile.f0_npkg),
+        v0_mps=_estimated(profile.v0_mps),
         correlation=profile.correlation,
-        length_m=Estimated(profile.length_m.value, profile.length_m.sd),
-        offset_s=Estimated(profile.offset_s.value, profile.offset_s.sd) if profile.offset_s else None,
+        length_m=_estimated(profile.length_m),
+        offset_s=_estimated(profile.offset_s) if profile.offset_s else None,
         temperature_c=around.temperature_c,
         altitude_m=around.altitude_m,
     )
+
+
+def _estimated(estimate: profile_fit.Estimated) -> Estimated:
+    return Estimated(estimate.value, estimate.sd, estimate.low, estimate.high)
