@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -24,6 +25,8 @@ TITLES: Mapping[Weight, str] = {
 }
 WEIGHTS: tuple[Weight, ...] = ("hard", "warning", "advice")
 SHOWN_PLACES = 3
+ENDING = re.compile(r"( (low|high|\d+|m|s|h|kg|years|s per 10 m))+$")
+"""What ends a number's name beside what it is: which end of a range, hours before, the unit."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +77,7 @@ def finding_words(finding: Finding, *, book: FindingsBook) -> FindingWords:
     cited = citation(source, mark, rulebook=book.rulebook)
     return FindingWords(
         where=where(finding, book=book),
-        amount=amount(finding),
+        amount=amount(finding, book=book),
         rule=rule.statement,
         source=f"{rule.id}: {cited}{', number changed by the coach' if changed else ''}",
         todo=rule.todo,
@@ -99,14 +102,20 @@ def where(finding: Finding, *, book: FindingsBook) -> str:
     return ", ".join(filter(None, parts)) or "The programme"
 
 
-def amount(finding: Finding) -> str:
+def amount(finding: Finding, *, book: FindingsBook) -> str:
     """Say what there is, what the rule asks for, and the further facts."""
-    what = f"{word(finding.number)} " if finding.number else ""
+    what = f"{ENDING.sub('', word(finding.number))} " if finding.number else ""
     value, limit = (_value(one, finding.unit) for one in (finding.value, finding.limit))
-    said = f"{what}{value}, the rule says {limit}" if value and limit else f"{what}{value or limit}".strip()
+    asked = f"{_bound(finding, book=book)}{limit}"
+    said = f"{what}{value}, the rule says {asked}" if value and limit else f"{what}{value or limit}".strip()
     facts = [f"{word(name)} {word(text)}" for name, text in finding.detail if name != "lines"]
     lines = [f"{text} lines" for name, text in finding.detail if name == "lines"]
     return "; ".join(filter(None, (said, *facts, *lines)))
+
+
+def _bound(finding: Finding, *, book: FindingsBook) -> str:
+    known = book.rulebook.rule(finding.rule).numbers.get(finding.number)
+    return {"lower": "at most ", "higher": "at least "}.get(known.tighter if known else "", "")
 
 
 def _value(value: float | str | None, unit: str) -> str:

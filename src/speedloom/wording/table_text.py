@@ -45,7 +45,7 @@ def table_text(table: Table, *, width: int = WIDTH) -> str:
     for style in (LOOSE, TIGHT):
         if _needed(table, whole, style=style) <= width:
             return _page(table, [whole], style=style)
-    return _page(table, _bands(table, width=width, style=LOOSE), style=LOOSE)
+    return _page(table, _bands(table, width=width, style=TIGHT), style=TIGHT)
 
 
 def _page(table: Table, bands: Sequence[range], *, style: _Style) -> str:

@@ -88,7 +88,7 @@ def test_a_finding_says_where_how_much_source_mark_and_what_to_do() -> None:
     text = finding_sentence(finding(), book=findings_book())
     for part in (
         "mila, week 2, Mon 19 Jan, Sled (mila-203)",
-        "40 m, the rule says 30 m",
+        "distance 40 m, the rule says at most 30 m",
         "Haugen and others 2019, read",
         "sled_session",
         "Shorten the runs or take one away.",
