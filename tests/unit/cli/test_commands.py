@@ -87,8 +87,8 @@ def test_check_against_a_brief_by_its_file(ask: Ask, planned: Path) -> None:
 
 def test_a_hard_finding_is_exit_1(ask: Ask, planned: Path, tmp_path: Path) -> None:
     document = json.loads(planned.read_text(encoding="utf-8"))
-    document["programmes"][0]["weeks"][1]["sessions"][0]["minutes_available"] = 10
-    path = tmp_path / "short_of_time.json"
+    document["programmes"][0]["weeks"][1]["sessions"][0]["minutes"] = 300
+    path = tmp_path / "too_long.json"
     path.write_text(json.dumps(document), encoding="utf-8")
     answer = ask("check", path)
     assert answer.code == 1
