@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from math import log
+from math import exp, log
 from statistics import median
 
 from speedloom.checking.recompute.arguments import Arguments, NotComputableError, number
-from speedloom.science.strength.one_rep_max import ESTIMATORS
 
 _DRAG_COEFFICIENT = 0.9
 _CHART = (1.00, 0.95, 0.93, 0.90, 0.87, 0.85, 0.83, 0.80, 0.77, 0.75, 0.70, 0.67)
@@ -52,10 +51,20 @@ def friction_middle(arguments: Arguments) -> float:
 def one_rep_max(arguments: Arguments) -> float:
     """One-repetition maximum (kg) from a set: the median of seven formulas."""
     load = number(arguments, "load_kg")
-    to_failure = number(arguments, "reps") + number(arguments, "rir", 0.0)
-    if to_failure == 1.0:
+    r = number(arguments, "reps") + number(arguments, "rir", 0.0)
+    if r == 1.0:
         return load
-    return median(float(estimate(load, to_failure)) for estimate in ESTIMATORS)
+    return load * median(
+        (
+            1.0 + r / 30.0,
+            36.0 / (37.0 - r),
+            100.0 / (101.3 - 2.67123 * r),
+            1.0 + 0.025 * r,
+            100.0 / (48.8 + 53.8 * exp(-0.075 * r)),
+            100.0 / (52.2 + 41.9 * exp(-0.055 * r)),
+            float(r**0.10),
+        )
+    )
 
 
 def repetitions_share(arguments: Arguments) -> float:

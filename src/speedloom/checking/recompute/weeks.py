@@ -11,11 +11,10 @@ def _between(arguments: Arguments, share: float) -> float:
 
 
 def specificity(arguments: Arguments) -> float:
-    """How specific a week is: an even rise by loading week, a double step into each new mesocycle."""
-    mesocycle, mesocycles = number(arguments, "mesocycle"), number(arguments, "mesocycles")
-    before, loading = number(arguments, "before"), number(arguments, "loading")
-    steps = loading + mesocycles - 2.0
-    return _between(arguments, (before + mesocycle - 1.0) / steps if steps else 1.0)
+    """How specific a week is: an even rise by loading weeks, a double step into each mesocycle."""
+    done = number(arguments, "before") + number(arguments, "mesocycle") - 1.0
+    steps = number(arguments, "loading") + number(arguments, "mesocycles") - 2.0
+    return _between(arguments, done / steps if steps else 1.0)
 
 
 def mesocycle_point(arguments: Arguments) -> float:

@@ -39,10 +39,11 @@ def velocity_loss(scene: Scene) -> Iterator[Finding]:
 
 
 def strength_zone(scene: Scene) -> Iterator[Finding]:
-    """Find main lifts of full days in loading weeks outside the zone for their specificity."""
+    """Find main lifts of full days in loading weeks outside the zone; it is for trained athletes."""
     for visit, work in scene.lines:
         full = visit.week.kind == "loading" and visit.session.role != "faster"
-        if work.line.method == "maximal_strength" and full:
+        trained = work.person.level("maximal_strength") in {"intermediate", "advanced"}
+        if work.line.method == "maximal_strength" and full and trained:
             yield from _outside(scene, visit, work)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
-from statistics import mean
 
 from speedloom.checking.finding import Finding
 from speedloom.checking.line import Work
@@ -43,7 +42,7 @@ def deload_cut(scene: Scene) -> Iterator[Finding]:
 
 
 def _reference(weeks: Sequence[Week], index: int) -> list[Week]:
-    """Give the loading weeks a deload follows: the last ones before it."""
+    """Give the loading weeks a lighter week follows; the fullest of them is what it is lighter than."""
     before = [week for week in weeks[max(0, index - _LOOK_BACK - 1) : index] if week.kind == "loading"]
     return before[-_LOOK_BACK:]
 
@@ -52,7 +51,7 @@ def _cut(scene: Scene, person: Person, week: Week, reference: Sequence[Week]) ->
     before = [_of_week(scene, person, one) for one in reference]
     here = _of_week(scene, person, week)
     for kind in _KINDS:
-        usual = mean([one[kind] for one in before]) if before else 0.0
+        usual = max((one[kind] for one in before), default=0.0)
         if not usual or not here[kind]:
             continue
         cut = 1 - here[kind] / usual
@@ -86,11 +85,11 @@ def _one_taper(scene: Scene, person: Person, peak: date, days: int) -> Iterator[
     visits = scene.visits_of[person.ref]
     inside = amounts([visit for visit in visits if first <= visit.day < peak])
     before = [week for week in person.programme.weeks if week.kind == "loading" and week.monday < first]
-    usual = [_of_week(scene, person, week)["m"] for week in before[-_LOOK_BACK:]]
+    usual = _fullest(scene, person, before[-_LOOK_BACK:])["m"]
     week = next((one for one in person.programme.weeks if 0 <= (peak - one.monday).days < _DAYS), None)
-    if not usual or not mean(usual) or not inside["m"] or week is None:
+    if not usual or not inside["m"] or week is None:
         return
-    cut = 1 - inside["m"] * _DAYS / days / mean(usual)
+    cut = 1 - inside["m"] * _DAYS / days / usual
     if cut < scene.number("taper", "cut_low") - _NEARLY:
         yield at(scene.breach("taper", "cut_low", value=cut), person, week)
     elif cut > scene.number("taper", "cut_high") + _NEARLY:

@@ -9,6 +9,7 @@ from speedloom.checking.finding import Finding
 from speedloom.checking.line import Work
 from speedloom.checking.people import Person
 from speedloom.checking.scene import Scene, Visit, at
+from speedloom.training.programme import Week
 
 
 def _lifts(visit: Visit) -> bool:
@@ -33,12 +34,16 @@ def youth_lifting(scene: Scene) -> Iterator[Finding]:
 
 
 def _a_week(scene: Scene, person: Person, days: list[Visit]) -> Iterator[Finding]:
+    few: list[tuple[float, Week]] = []
     for week in person.programme.weeks:
         lifted = float(len({visit.day for visit in days if visit.week is week}))
         if lifted > scene.number("youth_lifting", "sessions_high"):
             yield at(scene.breach("youth_lifting", "sessions_high", value=lifted), person, week)
         elif 0 < lifted < scene.number("youth_lifting", "sessions_low") and week.kind == "loading":
-            yield at(scene.breach("youth_lifting", "sessions_low", value=lifted), person, week)
+            few.append((lifted, week))
+    if few:
+        found = scene.breach("youth_lifting", "sessions_low", value=few[0][0], weeks=str(len(few)))
+        yield at(found, person, few[0][1])
 
 
 def youth_load(scene: Scene) -> Iterator[Finding]:
