@@ -9,7 +9,7 @@ from speedloom.planning.calendar_week import Day, days_of_week
 from speedloom.planning.clash import Clash, overfull
 from speedloom.planning.ledger import Input, Tag, literal
 from speedloom.planning.prescribe import Line, finish
-from speedloom.planning.problem import Filled, week_model
+from speedloom.planning.problem import Band, Filled, week_model
 from speedloom.planning.sessions import fill
 from speedloom.planning.setting import Plan, Setting
 from speedloom.planning.solver import solve
@@ -18,6 +18,7 @@ from speedloom.training.calendar import Slot
 from speedloom.training.programme import Unmet
 
 UNMET_BELOW = 0.75
+LOOK_BACK = 4  # loading weeks a lighter week is measured against
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,16 @@ class PlannedWeek:
     planned: dict[str, Tag] = field(default_factory=dict)
     short: tuple[Unmet, ...] = ()
 
+    def amounts(self) -> dict[str, float]:
+        """Give the week's metres run and sets lifted."""
+        found: dict[str, float] = {}
+        for session in self.sessions:
+            for line in session.lines:
+                if line.draft.volume is not None:
+                    kind, amount = line.draft.amount_for(int(line.count.value))
+                    found[kind] = found.get(kind, 0.0) + amount
+        return found
+
 
 @dataclass(frozen=True)
 class PlannedAthlete:
@@ -59,10 +70,7 @@ def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthle
         days, lost = days_of_week(plan.brief, plan.athlete, week, rulebook=plan.rulebook, before=before)
         unmet += _lost(plan, week, lost)
         before = next((day for day in reversed(days) if not day.gym), before)
-        last_loading = next(
-            (done.specificity for done in reversed(weeks) if done.week.kind == "loading"), None
-        )
-        planned = _plan_week(plan, week, days, last_loading=last_loading)
+        planned = _plan_week(plan, week, days, before=[done for done in weeks if done.week.kind == "loading"])
         progress(plan.athlete.title)
         if isinstance(planned, list):
             clashes += planned
@@ -73,7 +81,7 @@ def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthle
 
 
 def _plan_week(
-    plan: Plan, week: WeekPlan, days: tuple[Day, ...], *, last_loading: Tag | None
+    plan: Plan, week: WeekPlan, days: tuple[Day, ...], *, before: list[PlannedWeek]
 ) -> PlannedWeek | list[Clash]:
     specificity, point = _specificity(plan, week), _point(plan, week)
     gym_in_week = any(day.gym for day in days)
@@ -92,7 +100,7 @@ def _plan_week(
                     if restriction.holds(day.date)
                     for limit in restriction.limits
                 ),
-                last_loading=last_loading,
+                last_loading=before[-1].specificity if before else None,
             ),
             gym_in_week=gym_in_week,
         )
@@ -101,7 +109,7 @@ def _plan_week(
     clashes = [clash for clash in map(overfull, filled) if clash is not None]
     if clashes:
         return clashes
-    counts = _solved(plan, week, filled)
+    counts = _solved(plan, week, filled, bands=_bands(plan, week, before))
     sessions = tuple(
         PlannedSession(
             session.setting,
@@ -127,13 +135,26 @@ def _carry(plan: Plan, week: WeekPlan, sessions: tuple[PlannedSession, ...]) -> 
                 plan.carried[line.fields["kit"]] = line.basis["load_kg"]
 
 
-def _solved(plan: Plan, week: WeekPlan, filled: tuple[Filled, ...]) -> dict[tuple[int, int], int]:
+def _bands(plan: Plan, week: WeekPlan, before: list[PlannedWeek]) -> tuple[Band, ...]:
+    """Give what a lighter week should hold: rule D1's cut of the fullest of the last loading weeks."""
+    if week.kind != "deload" or not before:
+        return ()
+    low, high = (1 - plan.number("deload_cut", end) for end in ("cut_high", "cut_low"))
+    amounts = [done.amounts() for done in before[-LOOK_BACK:]]
+    usual = {kind: max(one.get(kind, 0.0) for one in amounts) for kind in ("m", "sets")}
+    return tuple(Band(kind, most, low * most, high * most) for kind, most in usual.items() if most)
+
+
+def _solved(
+    plan: Plan, week: WeekPlan, filled: tuple[Filled, ...], *, bands: tuple[Band, ...]
+) -> dict[tuple[int, int], int]:
     if not filled:
         return {}
     model = week_model(
         filled,
         seed=f"{plan.brief.seed}/{plan.athlete.ref}/{week.number}",
         beyond_most_m=plan.number("top_speed_runs", "session_high_m"),
+        bands=bands,
     )
     solution = solve(model.problem)
     if solution is None:

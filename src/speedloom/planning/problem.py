@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from hashlib import sha256
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,8 @@ from speedloom.planning.setting import Setting
 from speedloom.planning.solver import IntegerProblem
 
 DEVIATION_COST = 1
+# A percent outside the band of a lighter week costs more than a run or set of the first five ranks (draft.Cost).
+BAND_COST = 10_000
 TIE_MOST = 10_000
 
 
@@ -52,13 +55,26 @@ class WeekModel:
         }
 
 
-def week_model(sessions: tuple[Filled, ...], *, seed: str, beyond_most_m: float) -> WeekModel:
+@dataclass(frozen=True)
+class Band:
+    """What a lighter week should hold as a whole, from a loading week's amount."""
+
+    kind: str
+    usual: float
+    low: float
+    high: float
+
+
+def week_model(
+    sessions: tuple[Filled, ...], *, seed: str, beyond_most_m: float, bands: tuple[Band, ...] = ()
+) -> WeekModel:
     """Build the model of one week.
 
     Args:
         sessions: the week's sessions with their drafted lines.
         seed: decides between equally good weeks, nothing else.
         beyond_most_m: most metres beyond the 95 % point in one session (rule S2).
+        bands: what the whole week should hold; given way to where nothing else is possible.
     """
     columns = tuple(
         (at, line, count)
@@ -80,7 +96,11 @@ def week_model(sessions: tuple[Filled, ...], *, seed: str, beyond_most_m: float)
     _minutes(rows, sessions, columns)
     _fast_metres(rows, sessions, columns, beyond_most_m)
     extra = _volumes(rows, sessions, columns)
-    problem = rows.problem(costs=costs + [DEVIATION_COST] * extra, ties=ties + [0] * extra, deviations=extra)
+    slack = _bands(rows, sessions, columns, bands, first=len(columns) + extra)
+    deviations = [DEVIATION_COST] * extra + slack
+    problem = rows.problem(
+        costs=costs + deviations, ties=ties + [0] * len(deviations), deviations=len(deviations)
+    )
     return WeekModel(problem, columns)
 
 
@@ -175,3 +195,26 @@ def _volumes(rows: _Rows, sessions: tuple[Filled, ...], columns: tuple[tuple[int
         rows.add(terms | {deviation: 1}, low=100, high=FREE)
         rows.add(terms | {deviation: -1}, low=-FREE, high=100)
     return len(wishes)
+
+
+def _bands(
+    rows: _Rows,
+    sessions: tuple[Filled, ...],
+    columns: tuple[tuple[int, int, int], ...],
+    bands: tuple[Band, ...],
+    *,
+    first: int,
+) -> list[int]:
+    """Hold the week's metres and sets in a band, with a slack above and below; give the slacks' costs."""
+    costs: list[int] = []
+    for band in bands:
+        terms = {}
+        for column, (at, line, count) in enumerate(columns):
+            kind, amount = sessions[at].drafts[line].amount_for(count)
+            if kind == band.kind and sessions[at].drafts[line].volume is not None:
+                terms[column] = round(amount)
+        above, below = first + len(costs), first + len(costs) + 1
+        rows.add(terms | {above: -1}, low=-FREE, high=int(band.high))
+        rows.add(terms | {below: 1}, low=ceil(band.low), high=FREE)
+        costs += [round(100 * BAND_COST / band.usual)] * 2
+    return costs

@@ -11,6 +11,7 @@ from speedloom.planning.ledger import Ledger, Tag
 from speedloom.planning.prescribe import Line, session_minutes
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
+from speedloom.training.exercise import Exercise
 from speedloom.training.fields import significant
 from speedloom.training.programme import (
     AthleteProgramme,
@@ -42,6 +43,7 @@ def programme_of(
     drafts = [_athlete(athlete, profiles.get(athlete.plan.athlete.ref)) for athlete in athletes]
     names, basis = ledger.numbered(tag for draft in drafts for tag in draft.tags())
     unmet = tuple(item for athlete in athletes for item in athlete.unmet)
+    brief = brief.model_copy(update={"catalogue": _used(brief, athletes)})
     brief_digest = digest(brief)
     return Programme(
         schema="speedloom.programme/1",
@@ -56,6 +58,17 @@ def programme_of(
         basis=basis,
         unmet=tuple(sorted(unmet, key=_unmet_order)),
     )
+
+
+def _used(brief: ResolvedBrief, athletes: tuple[PlannedAthlete, ...]) -> tuple[Exercise, ...]:
+    """Give the catalogue's entries that the programme names, with those the brief names: it stands alone."""
+    used = {exercise.ref: exercise for exercise in brief.catalogue}
+    for athlete in athletes:
+        for week in athlete.weeks:
+            for session in week.sessions:
+                lines = (line.draft.exercise for line in session.lines)
+                used |= {exercise.ref: exercise for exercise in lines if exercise is not None}
+    return tuple(used[ref] for ref in sorted(used))
 
 
 def _identity(brief_digest: str, rulebook: Rulebook) -> str:

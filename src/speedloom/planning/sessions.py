@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from speedloom.planning.draft import Draft
@@ -58,10 +57,7 @@ def _field(setting: Setting, *, gym_in_week: bool) -> list[Draft]:
     methods, ranks = setting.plan.brief.phases.methods, _ranks(setting)
     found: list[Draft | None] = []
     if "unloaded_sprint" in methods:
-        runs: list[Callable[[Setting], Draft | None]] = [acceleration]
-        if _holds_top_speed(setting):
-            runs.append(top_speed)
-        found += [_ranked(run(setting), ranks["sprint_rep"]) for run in runs]
+        found += [_ranked(run, ranks["sprint_rep"]) for run in _runs(setting)]
     if "resisted_sprint" in methods:
         found.append(_ranked(resisted(setting), ranks["sprint_rep"]))
     if "plyometric" in methods:
@@ -71,6 +67,14 @@ def _field(setting: Setting, *, gym_in_week: bool) -> list[Draft]:
     if not gym_in_week and setting.day.last_of_kind and setting.day.nearness != "primer":
         found += hamstring_groin_calf(setting, in_field=True)
     return [draft for draft in found if draft is not None]
+
+
+def _runs(setting: Setting) -> list[Draft | None]:
+    """Give the day's runs; two days before a match the few fast ones are the top-speed runs alone."""
+    fast = top_speed(setting) if _holds_top_speed(setting) else None
+    if fast is not None and setting.day.nearness == "light":
+        return [fast]
+    return [acceleration(setting), fast]
 
 
 def _holds_top_speed(setting: Setting) -> bool:

@@ -181,19 +181,14 @@ class Setting:
         if self.kit_of(kind) is not None:
             return True
         granted = {"pull_up_bar", "nordic_anchor"}
-        if self.day.gym and (self.kit_of("barbell") or self.kit_of("trap_bar")):
+        if self.kit_of("barbell"):
             granted |= {"rack", "bench"}
         return self.day.gym and kind in granted
 
     def forbidden(self, exercise: Exercise) -> bool:
         """Say whether a restriction takes an exercise away altogether."""
-        return any(
-            limit.at_most == 0 and limit.side is None and self._narrowed_to(limit, exercise)
-            for limit in self.limits
-        ) or any(
-            limit.at_most == 0 and limit.side is not None and limit.tag and self._narrowed_to(limit, exercise)
-            for limit in self.limits
-        )
+        # A limit on one side takes an exercise away too: a line for the other side is the coach's to write.
+        return any(limit.at_most == 0 and self._narrowed_to(limit, exercise) for limit in self.limits)
 
     def cap(self, what: str, exercise: Exercise) -> float | None:
         """Give the tightest limit on something for an exercise, or None."""

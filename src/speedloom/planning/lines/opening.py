@@ -7,9 +7,10 @@ from typing import Any
 from speedloom.planning.draft import Cost, Draft, Timing
 from speedloom.planning.formulas import step_up
 from speedloom.planning.ledger import Tag, literal
+from speedloom.planning.lines.runs import longest
 from speedloom.planning.setting import Setting
 from speedloom.training.brief import OwnLine
-from speedloom.training.exercise import WarmUp
+from speedloom.training.exercise import Exercise, WarmUp
 
 BUILD_UP = "build_up_run"
 
@@ -23,10 +24,9 @@ def warm_up_minutes(setting: Setting) -> Tag:
 
 def warm_up(setting: Setting) -> list[Draft]:
     """Draft the warm-up and, on a straight, the build-up runs inside its minutes."""
-    kind = setting.day.place.kind
-    found = next(item for item in setting.plan.catalogue.warm_ups if kind in item.place)
+    found = _warm_up_of(setting)
     total = warm_up_minutes(setting)
-    if found.build_ups is None:
+    if found.build_ups is None or setting.forbidden(_build_up_run(setting)):
         return [_fixed(setting, found.ref, float(total.value), {"minutes": total}, purpose="warm_up")]
     running = step_up(found.build_ups.minutes, 0.5)
     build = setting.ledger.given("build-ups", running, "min", literal(running))
@@ -37,15 +37,28 @@ def warm_up(setting: Setting) -> list[Draft]:
     ]
 
 
+def _warm_up_of(setting: Setting) -> WarmUp:
+    """Choose the children's warm-up on a straight, else the one written for the fewest kinds of place."""
+    catalogue = setting.plan.catalogue
+    if setting.plan.youth and not setting.day.gym:
+        return catalogue.warm_up("youth")
+    fit = [item for item in catalogue.warm_ups if setting.day.place.kind in item.place]
+    return min(fit, key=lambda item: len(item.place))
+
+
+def _build_up_run(setting: Setting) -> Exercise:
+    return next(item for item in setting.plan.catalogue.exercises if item.ref == BUILD_UP)
+
+
 def _build_ups(setting: Setting, found: WarmUp, minutes: Tag) -> Draft:
     ledger, runs = setting.ledger, found.build_ups
     if runs is None:
         raise ValueError(found.ref)
-    cap = setting.cap("share_vmax", setting.plan.catalogue.in_slot("submaximal")[0])
-    shares = [share for share in runs.shares if cap is None or share <= cap] or [min(runs.shares)]
-    longest = setting.day.place.straight_m
-    room = (longest or 100.0) - (setting.day.place.run_out_m or 0.0)
-    distance = ledger.given("distance", min(runs.distance_m, room), "m", literal(min(runs.distance_m, room)))
+    exercise = _build_up_run(setting)
+    cap = setting.cap("share_vmax", exercise)
+    shares = [share for share in runs.shares if cap is None or share <= cap] or [cap or min(runs.shares)]
+    room = longest(setting, literal(0), exercise=exercise)
+    distance = ledger.compute("distance", "m", "least", value=literal(runs.distance_m), longest=room)
     effort = ledger.given("effort", max(shares), "share", literal(max(shares)))
     rest = ledger.given("rest", runs.rest_s, "s", literal(runs.rest_s))
     reps = ledger.given("repetitions", len(shares), "1", literal(len(shares)))

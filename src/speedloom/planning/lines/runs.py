@@ -8,6 +8,7 @@ from speedloom.planning.draft import Cost, Draft, Timing
 from speedloom.planning.ledger import Input, Tag, literal
 from speedloom.planning.lines.clock import with_expectation
 from speedloom.planning.setting import Setting
+from speedloom.training.exercise import Exercise
 from speedloom.training.words import Method
 
 SPRINT: Method = "unloaded_sprint"
@@ -16,13 +17,29 @@ UNKNOWN_LANES = 4
 LONG_STRAIGHT = 200.0
 
 
-def longest(setting: Setting, before: Input) -> Tag:
-    """Enter the longest run the place allows after its run-out."""
+def longest(setting: Setting, before: Input, *, exercise: Exercise) -> Tag:
+    """Enter the longest run that the place, after its run-out, and the athlete's restrictions allow."""
     place = setting.day.place
     straight: Input = f"brief:places.{place.ref}.straight_m" if place.straight_m else literal(LONG_STRAIGHT)
     run_out: Input = f"brief:places.{place.ref}.run_out_m" if place.run_out_m else literal(0)
+    cap = setting.cap("distance_m", exercise)
+    if cap is not None:
+        whole = _longest(setting, straight, run_out, literal(0))
+        straight = setting.ledger.compute("longest run", "m", "least", value=whole, limit=literal(cap))
+        run_out = literal(0)
+    return _longest(setting, straight, run_out, before)
+
+
+def _longest(setting: Setting, straight: Input, run_out: Input, before: Input) -> Tag:
     return setting.ledger.compute(
         "longest run", "m", "run.longest", straight_m=straight, run_out_m=run_out, before_m=before
+    )
+
+
+def has_room(setting: Setting, *, exercise: Exercise) -> bool:
+    """Say whether the shortest run that a coach would write fits here."""
+    return float(longest(setting, literal(0), exercise=exercise).value) >= setting.plan.number(
+        "distance_grid", "fine_m"
     )
 
 
@@ -40,30 +57,13 @@ def gridded(setting: Setting, distance: Tag, *, at_most: Tag) -> Tag:
     )
 
 
-def capped(setting: Setting, tag: Tag, *, what: str, slot: str, unit: str) -> Tag:
-    """Keep a number under a restriction's limit."""
-    cap = setting.cap(what, setting.plan.catalogue.in_slot(slot)[0])
-    if cap is None:
-        return tag
-    return setting.ledger.compute(tag_name(what), unit, "least", value=tag, limit=literal(cap))
-
-
-def tag_name(what: str) -> str:
-    """Give a limit's quantity in words.
-
-    >>> tag_name("distance_m")
-    'distance'
-    """
-    return what.rpartition("_")[0] or what
-
-
-def run_effort(setting: Setting, *, slot: str) -> Tag | None:
-    """Enter the effort of a run where it is not flat out: introduction, easy day, restriction, few tests."""
+def run_effort(setting: Setting, exercise: Exercise, *, easy: tuple[str, str] | None) -> Tag | None:
+    """Enter the effort of a run where it is not flat out: an easy dose, a restriction, few tests."""
     options: list[Tag] = []
     ledger = setting.ledger
-    if setting.week.kind == "introduction" or setting.day.easy:
-        options.append(ledger.rule("effort", "acceleration_dose", "easy_effort"))
-    cap = setting.cap("share_vmax", setting.plan.catalogue.in_slot(slot)[0])
+    if easy is not None:
+        options.append(ledger.rule("effort", *easy))
+    cap = setting.cap("share_vmax", exercise)
     if cap is not None:
         options.append(ledger.given("effort", cap, "share", literal(cap)))
     if not options and not setting.plan.numbers.individual:
@@ -93,17 +93,18 @@ def acceleration(setting: Setting) -> Draft | None:
     """Draft the standing runs: the main runs on a heavier day, a few starts on a faster one."""
     level = setting.plan.level(SPRINT)
     exercise = next(iter(setting.choices("acceleration", level=level)), None)
-    if exercise is None:
+    if exercise is None or not has_room(setting, exercise=exercise):
         return None
     share = "faster" if setting.day.easy or setting.day.role == "faster" else setting.day.role
-    distance = _standing_distance(setting, share)
+    distance = _standing_distance(setting, share, exercise)
     metres = setting.volume_dose("metres", "acceleration_dose", f"metres_{level}", at=setting.specificity)
     wanted = setting.wanted(SPRINT, metres, unit="m", share=f"rule:acceleration_dose.share_{share}")
     full = share == "heavier" and setting.week.kind == "loading"
     fewest = int(setting.plan.number("acceleration_dose", "reps_fewest")) if full else 2
     most = int(setting.plan.number("acceleration_dose", f"reps_most_{level}"))
     fewest, most = _reps_allowed(setting, fewest, most, share)
-    effort = run_effort(setting, slot="acceleration")
+    easy = setting.week.kind == "introduction" or setting.day.easy
+    effort = run_effort(setting, exercise, easy=("acceleration_dose", "easy_effort") if easy else None)
     fields: dict[str, Any] = {"distance_m": distance.value, "run": "acceleration", "start": "standing"}
     basis = {"distance_m": distance}
     if effort is not None:
@@ -149,11 +150,11 @@ def _reps_allowed(setting: Setting, fewest: int, most: int, share: str) -> tuple
     if setting.day.nearness == "primer":
         return 1, int(setting.plan.number("match_gap", "primer_runs"))
     if setting.day.nearness == "light" or share == "faster":
-        return min(fewest, 2), min(most, 4)
+        return 2 if setting.week.kind == "loading" else 1, min(most, 4)
     return fewest, most
 
 
-def _standing_distance(setting: Setting, share: str) -> Tag:
+def _standing_distance(setting: Setting, share: str, exercise: Exercise) -> Tag:
     level = setting.plan.level(SPRINT)
     at = setting.shifted(SPRINT) if share == "faster" else setting.specificity
     lengths = setting.dose("lengths", "acceleration_dose", f"lengths_{level}", at=at, geometric=True)
@@ -167,8 +168,7 @@ def _standing_distance(setting: Setting, share: str) -> Tag:
         raw = setting.ledger.compute(
             "distance", "m", "least", value=raw, primer="rule:match_gap.primer_distance_m"
         )
-    raw = capped(setting, raw, what="distance_m", slot="acceleration", unit="m")
-    return gridded(setting, raw, at_most=longest(setting, literal(0)))
+    return gridded(setting, raw, at_most=longest(setting, literal(0), exercise=exercise))
 
 
 def _share_point(setting: Setting) -> Tag:
@@ -185,9 +185,9 @@ def top_speed(setting: Setting) -> Draft | None:
     """Draft the top-speed runs: a run-in to the athlete's 95 % point and a zone."""
     level = setting.plan.level(SPRINT)
     exercise = next(iter(setting.choices("top_speed", level=level)), None)
-    if exercise is None or not _top_speed_allowed(setting):
+    if exercise is None or not _top_speed_allowed(setting, exercise):
         return None
-    distances = _run_in_and_zone(setting)
+    distances = _run_in_and_zone(setting, exercise)
     if distances is None:
         return None
     run_in, zone = distances
@@ -197,8 +197,8 @@ def top_speed(setting: Setting) -> Draft | None:
     easy = float(setting.specificity.value) < setting.plan.number("top_speed_dose", "easy_below")
     fields: dict[str, Any] = {"run": "top_speed", "distance_m": zone.value, "run_in_m": run_in.value}
     basis = {"distance_m": zone, "run_in_m": run_in}
-    if easy:
-        effort = setting.ledger.rule("effort", "top_speed_dose", "easy_effort")
+    effort = run_effort(setting, exercise, easy=("top_speed_dose", "easy_effort") if easy else None)
+    if effort is not None:
         fields["effort"], basis["effort"] = effort.value, effort
     rest = rest_of(
         setting, "top_speed_dose", "rest_easy_s" if easy else "rest_floor_s", distance=zone, run_in=run_in
@@ -231,9 +231,9 @@ def top_speed(setting: Setting) -> Draft | None:
     return with_expectation(setting, draft, stop="stop_drop_top_speed")
 
 
-def _top_speed_allowed(setting: Setting) -> bool:
+def _top_speed_allowed(setting: Setting, exercise: Exercise) -> bool:
     plan, day = setting.plan, setting.day
-    cap = setting.cap("share_vmax", plan.catalogue.in_slot("top_speed")[0])
+    cap = setting.cap("share_vmax", exercise)
     return (
         setting.week.kind != "introduction"
         and not day.easy
@@ -243,7 +243,7 @@ def _top_speed_allowed(setting: Setting) -> bool:
     )
 
 
-def _run_in_and_zone(setting: Setting) -> tuple[Tag, Tag] | None:
+def _run_in_and_zone(setting: Setting, exercise: Exercise) -> tuple[Tag, Tag] | None:
     """Fit run-in and zone into the straight; a shorter run-in first, then no run at all."""
     level = setting.plan.level(SPRINT)
     ledger = setting.ledger
@@ -258,22 +258,21 @@ def _run_in_and_zone(setting: Setting) -> tuple[Tag, Tag] | None:
         high="rule:top_speed_dose.run_in_high_m",
     )
     least = setting.plan.number("top_speed_dose", "zone_least_m")
-    room = longest(setting, run_in)
+    room = longest(setting, run_in, exercise=exercise)
     if float(room.value) < least:
         run_in = ledger.compute(
             "run-in",
             "m",
             "run.longest",
-            straight_m=longest(setting, literal(0)),
+            straight_m=longest(setting, literal(0), exercise=exercise),
             run_out_m=literal(0),
             before_m="rule:top_speed_dose.zone_least_m",
         )
-        room = longest(setting, run_in)
+        room = longest(setting, run_in, exercise=exercise)
     if float(run_in.value) < setting.plan.number("top_speed_dose", "run_in_low_m"):
         return None
     dose = setting.dose("zone", "top_speed_dose", f"zone_{level}", at=setting.specificity)
     zone = setting.stepped(dose, step, unit="m", quantity="zone")
-    zone = capped(setting, zone, what="distance_m", slot="top_speed", unit="m")
     zone = ledger.compute("zone", "m", "least", value=zone, longest=room)
     if setting.day.nearness == "light":
         zone = ledger.compute("zone", "m", "least", value=zone, light="rule:match_gap.primer_distance_m")

@@ -7,9 +7,10 @@ from typing import Any
 from speedloom.planning.draft import Cost, Draft, Timing
 from speedloom.planning.ledger import Input, Tag, literal
 from speedloom.planning.lines.clock import with_expectation
-from speedloom.planning.lines.runs import SPRINT_REP, capped, gridded, longest, run_effort
+from speedloom.planning.lines.runs import SPRINT_REP, gridded, has_room, longest, run_effort
 from speedloom.planning.plates import loadable
 from speedloom.planning.setting import Setting
+from speedloom.training.exercise import Exercise
 from speedloom.training.kit import Kit
 from speedloom.training.programme import StopRule
 from speedloom.training.words import Method
@@ -26,8 +27,10 @@ def resisted(setting: Setting) -> Draft | None:
     exercise = next(iter(setting.choices("sled", level=level)), None)
     if kit is None or exercise is None or exercise.load_kind != "sled" or not setting.plan.numbers.motion():
         return _by_effort(setting)
+    if not has_room(setting, exercise=exercise):
+        return None
     decrement = _decrement(setting)
-    distance = _distance(setting, decrement)
+    distance = _distance(setting, decrement, exercise)
     friction = _friction(setting, kit)
     motion = setting.plan.numbers.motion()
     raw = setting.ledger.compute(
@@ -42,7 +45,7 @@ def resisted(setting: Setting) -> Draft | None:
     cap = setting.cap("load_kg", exercise)
     if float(raw.value) < loadable(kit)[0] or (cap is not None and cap < loadable(kit)[0]):
         return _by_effort(setting)
-    extra = _at_most(setting, kit, cap)
+    extra = _at_most(setting, kit, cap, raw=raw)
     load = setting.ledger.compute(
         "load", "kg", "kit.round_load", load_kg=raw, kit=f"brief:kit.{kit.ref}", **extra
     )
@@ -64,16 +67,24 @@ def resisted(setting: Setting) -> Draft | None:
     }
     draft = _draft(setting, exercise, distance, turns=setting.turns(stations=kit.count, lanes=1))
     basis = {"distance_m": distance, "load_kg": load, "decrement": real}
-    draft = _replace(draft, fields | _effort_fields(setting), basis | _effort_basis(setting))
+    draft = _with_effort(setting, _replace(draft, fields, basis), exercise)
     return with_expectation(setting, draft, stop="stop_drop", tow={"load_kg": load, "friction": friction})
 
 
-def _at_most(setting: Setting, kit: Kit, cap: float | None) -> dict[str, Input]:
-    """Keep the load under a restriction, and no heavier than before on this sled."""
+def _at_most(setting: Setting, kit: Kit, cap: float | None, *, raw: Tag) -> dict[str, Input]:
+    """Give what the load must not exceed: a restriction, the load before on this sled, a rule's decrement."""
+    limits: list[tuple[float, Input]] = [] if cap is None else [(cap, literal(cap))]
     before = setting.plan.carried.get(kit.ref)
-    if before is not None and (cap is None or float(before.value) <= cap):
-        return {"at_most": before}
-    return {} if cap is None else {"at_most": literal(cap)}
+    if before is not None:
+        limits.append((float(before.value), before))
+    if setting.week.kind == "introduction" or _near_peak(setting):
+        limits.append((float(raw.value), raw))
+    return {"at_most": min(limits, key=lambda limit: limit[0])[1]} if limits else {}
+
+
+def _near_peak(setting: Setting) -> bool:
+    near = setting.day.days_to_peak
+    return near is not None and near <= setting.plan.number("sled_heavy_caution", "days_before_peak")
 
 
 def _allowed(setting: Setting) -> bool:
@@ -92,19 +103,18 @@ def _decrement(setting: Setting) -> Tag:
     ledger = setting.ledger
     dose = setting.dose("decrement", "sled_dose", f"decrement_{level}", at=setting.specificity)
     stepped = setting.stepped(dose, "rule:sled_dose.decrement_step", unit="share", quantity="decrement")
-    near = setting.day.days_to_peak
     if setting.week.kind == "introduction":
         return ledger.compute(
             "decrement", "share", "least", value=stepped, introduction="rule:sled_dose.introduction_decrement"
         )
-    if near is not None and near <= setting.plan.number("sled_heavy_caution", "days_before_peak"):
+    if _near_peak(setting):
         return ledger.compute(
             "decrement", "share", "least", value=stepped, peak="rule:sled_heavy_caution.decrement"
         )
     return stepped
 
 
-def _distance(setting: Setting, decrement: Tag | None) -> Tag:
+def _distance(setting: Setting, decrement: Tag | None, exercise: Exercise) -> Tag:
     level = setting.plan.level(RESISTED)
     dose = setting.dose("distance", "sled_dose", f"distance_{level}", at=setting.specificity, geometric=True)
     heavy = setting.plan.number("sled_dose", "heavy_above")
@@ -112,8 +122,7 @@ def _distance(setting: Setting, decrement: Tag | None) -> Tag:
         dose = setting.ledger.compute(
             "distance", "m", "least", value=dose, heavy="rule:sled_dose.heavy_longest_m"
         )
-    dose = capped(setting, dose, what="distance_m", slot="sled", unit="m")
-    return gridded(setting, dose, at_most=longest(setting, literal(0)))
+    return gridded(setting, dose, at_most=longest(setting, literal(0), exercise=exercise))
 
 
 def _friction(setting: Setting, kit: Kit) -> Tag:
@@ -184,14 +193,10 @@ def _replace(draft: Draft, fields: dict[str, Any], basis: dict[str, Tag]) -> Dra
     return replace(draft, fields=draft.fields | fields, basis=draft.basis | basis)
 
 
-def _effort_fields(setting: Setting) -> dict[str, Any]:
-    effort = run_effort(setting, slot="sled") if setting.week.kind != "introduction" else None
-    return {} if effort is None else {"effort": effort.value}
-
-
-def _effort_basis(setting: Setting) -> dict[str, Tag]:
-    effort = run_effort(setting, slot="sled") if setting.week.kind != "introduction" else None
-    return {} if effort is None else {"effort": effort}
+def _with_effort(setting: Setting, draft: Draft, exercise: Exercise) -> Draft:
+    # No easy effort in an introduction week: there the sled is light instead.
+    effort = run_effort(setting, exercise, easy=None)
+    return draft if effort is None else _replace(draft, {"effort": effort.value}, {"effort": effort})
 
 
 def _by_effort(setting: Setting) -> Draft | None:
@@ -200,9 +205,14 @@ def _by_effort(setting: Setting) -> Draft | None:
     exercise = next(iter(setting.choices("hill", level=level)), None)
     if exercise is None or "hill_sprint" not in setting.plan.brief.exercises.prefer:
         return None
-    distance = _distance(setting, None)
+    if not has_room(setting, exercise=exercise):
+        return None
+    distance = _distance(setting, None, exercise)
     grade = setting.ledger.rule("grade", "sled_dose", "hill_grade")
-    effort = run_effort(setting, slot="hill") or setting.ledger.given("effort", 1.0, "share", literal(1))
+    easy = ("acceleration_dose", "easy_effort") if setting.week.kind == "introduction" else None
+    effort = run_effort(setting, exercise, easy=easy) or setting.ledger.given(
+        "effort", 1.0, "share", literal(1)
+    )
     draft = _draft(
         setting, exercise, distance, turns=setting.turns(stations=1, lanes=setting.day.place.lanes or 4)
     )
