@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from speedloom.report.charts.colours import ACCENT, BAND, HUES, INK, LINE, NOW, SOFT, STOP, mixed
+from speedloom.report.charts.colours import ACCENT, BAND, GROUND, HUES, INK, LINE, NOW, SOFT, STOP, mixed
 
 SkinName = Literal["page", "paper"]
 FONT = "Source Sans Pro"
@@ -40,6 +40,7 @@ PAPER: Mapping[str, Look] = {
     "now": {"fill": NOW},
     "plain": {"fill": "#f6f3ec"},
     "stripe": {"stroke": LINE, "stroke_width": 1.6},
+    "under": {"fill": GROUND},
     "warp": {"stroke": LINE, "stroke_width": 0.8},
     "warp-strong": {"stroke": "#b9b09e", "stroke_width": 0.8},
     "pin": {"fill": "#9aa1ab"},
@@ -48,31 +49,34 @@ PAPER: Mapping[str, Look] = {
     "grid": {"stroke": LINE, "stroke_width": 0.8},
     "share": {"stroke": SOFT, "stroke_width": 0.9, "stroke_dasharray": "3 3"},
     "interval": {"stroke": INK, "stroke_width": 3},
-    "curve": {"fill": "none", "stroke": ACCENT, "stroke_width": 2},
-    "curve-band": {"fill": mixed(ACCENT, 0.18)},
+    "line": {"fill": "none", "stroke": ACCENT, "stroke_width": 2},
+    "band-around": {"fill": mixed(ACCENT, 0.18)},
 }
 """How each part of a picture is drawn on paper; the parts are a page's classes, too."""
 
 
 @dataclass(frozen=True)
 class Skin:
-    """A page's skin or paper's; `ident` tells several pictures on one page apart."""
+    """A page's skin or paper's; `kind` begins the classes, `ident` tells several pictures on a page apart."""
 
     name: SkinName
+    kind: str
     ident: str
 
     def look(self, part: str) -> dict[str, str | float]:
         """Give a part's attributes."""
         return {"class_": self.classed(part)} if self.name == "page" else dict(PAPER[part])
 
-    def hue(self, key: str, *, of: Literal["fill", "stroke", "stop"], share: float = 1.0) -> dict[str, str | float]:
+    def hue(
+        self, key: str, *, of: Literal["fill", "stroke", "stop"], share: float = 1.0
+    ) -> dict[str, str | float]:
         """Give the attributes that colour a part in a method's hue, thinned to a share of it."""
         if self.name == "page":
             opacity = {f"{of}_opacity": share} if share < 1.0 else {}
-            return {"class_": f"{self.ident}-{of} {self.ident}-{key}", **opacity}
+            return {"class_": f"{self.kind}-{of} {self.kind}-{key}", **opacity}
         name = "stop_color" if of == "stop" else of
         return {name: mixed(HUES[key], share)}
 
     def classed(self, part: str) -> str:
         """Give the class of a part."""
-        return f"{self.ident}-{part}"
+        return f"{self.kind}-{part}"

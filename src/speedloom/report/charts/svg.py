@@ -18,7 +18,9 @@ class Element:
         opening = " ".join((self.name, *(f'{key}="{escape(value)}"' for key, value in self.attributes)))
         if not self.content:
             return f"<{opening}/>"
-        inner = "".join(escape(part, quote=False) if isinstance(part, str) else str(part) for part in self.content)
+        inner = "".join(
+            escape(part, quote=False) if isinstance(part, str) else str(part) for part in self.content
+        )
         return f"<{opening}>{inner}</{self.name}>"
 
 

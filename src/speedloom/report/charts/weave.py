@@ -1,4 +1,4 @@
-"""The weave: a thread a method through the weeks; its thickness is volume, its depth of colour is specificity.
+"""The weave: a thread a method through the weeks; thickness is volume, depth of colour is specificity.
 
 One geometry from plain numbers and two skins: a page's (classes only) and paper's (colours and font inside).
 """
@@ -46,6 +46,7 @@ class WeekColumn:
     number: int
     specificity: float
     note: str = ""
+    short_note: str = ""
     pattern: WeekPattern = ""
 
 

@@ -15,9 +15,9 @@ _BASELINE = 0.34
 
 
 def weave_svg(data: WeaveData, *, skin: SkinName = "paper", ident: str = "weave") -> str:
-    """Draw the weave; `ident` begins every id of the picture and, on a page, every class."""
+    """Draw the weave; `ident` begins every id of the picture (several may stand on one page)."""
     measure = Measure(stretch=ON_SCREEN, left=150.0) if skin == "page" else Measure()
-    return str(_picture(Geometry(data, measure), Skin(skin, ident)))
+    return str(_picture(Geometry(data, measure), Skin(skin, "weave", ident)))
 
 
 def _picture(weave: Geometry, skin: Skin) -> Element:
@@ -38,7 +38,7 @@ def _picture(weave: Geometry, skin: Skin) -> Element:
         viewBox=f"0 0 {number(width)} {number(height)}",
         role="img",
         aria_labelledby=f"{skin.ident}-title {skin.ident}-desc",
-        **({"class_": skin.ident} if skin.name == "page" else {"width": width, "height": height}),
+        **({"class_": skin.kind} if skin.name == "page" else {"width": width, "height": height}),
     )
 
 
@@ -54,8 +54,8 @@ def _gradient(weave: Geometry, thread: Thread, skin: Skin) -> Element:
     ]
     # In the picture's own units: a hairline has no box a gradient could be measured by.
     edges = {"x1": weave.measure.left, "x2": weave.measure.left + reach, "y1": 0.0, "y2": 0.0}
-    attributes = {"id": f"{skin.ident}-{thread.key}", "gradientUnits": "userSpaceOnUse", **edges}
-    return element("linearGradient", *stops, **attributes)
+    ident = f"{skin.ident}-{thread.key}"
+    return element("linearGradient", *stops, id=ident, gradientUnits="userSpaceOnUse", **edges)
 
 
 def _ground(weave: Geometry, skin: Skin) -> Iterator[Element]:
@@ -71,7 +71,9 @@ def _ground(weave: Geometry, skin: Skin) -> Iterator[Element]:
             yield element("path", d=_stripes(start, top, end, bottom), **skin.look("stripe"))
 
 
-def _box(x: float, y: float, width: float, height: float, look: dict[str, str | float], *, radius: float = 0.0) -> Element:
+def _box(
+    x: float, y: float, width: float, height: float, look: dict[str, str | float], *, radius: float = 0.0
+) -> Element:
     return element("rect", x=x, y=y, width=width, height=height, rx=radius or None, **look)
 
 
@@ -113,7 +115,11 @@ def _text(placed: Placed, skin: Skin, part: str, *, drop: float = 0.0) -> Elemen
 def _warp(weave: Geometry, skin: Skin) -> Iterator[Element]:
     top, bottom = weave.measure.lanes_top - 2.0, weave.lanes_bottom + 2.0
     for place in range(len(weave.data.weeks) + 1):
-        yield element("path", d=f"M{number(weave.edge(place))} {number(top)}V{number(bottom)}", **_warp_look(weave, skin, place))
+        yield element(
+            "path",
+            d=f"M{number(weave.edge(place))} {number(top)}V{number(bottom)}",
+            **_warp_look(weave, skin, place),
+        )
 
 
 def _warp_look(weave: Geometry, skin: Skin, place: int) -> dict[str, str | float]:
@@ -130,6 +136,8 @@ def _threads(weave: Geometry, skin: Skin) -> Iterator[Element]:
         yield element(
             "g",
             element("text", thread.label, **label, **skin.look("label")),
+            # The colours of a page are thinned by opacity: the stripes behind must not shine through.
+            element("path", d=_ribbon(outline, axis), **skin.look("under")),
             element("path", d=_ribbon(outline, axis), fill=f"url(#{skin.ident}-{thread.key})"),
             element(
                 "path",
@@ -141,7 +149,7 @@ def _threads(weave: Geometry, skin: Skin) -> Iterator[Element]:
             *_over(weave, lane, words, skin),
             *_done(weave, thread, axis, skin),
             *(_text(word, skin, "word", drop=weave.measure.text * _BASELINE) for word in words),
-            **({"class_": f"{skin.ident}-thread", "data_thread": thread.key} if skin.name == "page" else {}),
+            **({"class_": skin.classed("thread"), "data_thread": thread.key} if skin.name == "page" else {}),
         )
 
 
@@ -215,5 +223,5 @@ def _touch(weave: Geometry, skin: Skin) -> Iterator[Element]:
             height=weave.lanes_bottom - top,
             data_week=str(week.number),
             fill_opacity="0",
-            class_=f"{skin.ident}-week-area",
+            class_=skin.classed("week-area"),
         )

@@ -171,13 +171,18 @@ class Geometry:
             end = start
             while end + 1 < len(weeks) and weeks[end + 1].note == weeks[start].note:
                 end += 1
-            note = weeks[start].note
-            width = text_width(note, size=self.measure.small, stretch=self.measure.stretch)
-            if note and width <= (end - start + 1) * self.column - 2.0:
-                x = (self.edge(start) + self.edge(end + 1)) / 2.0
-                placed[start] = Placed(note, x, self.measure.notes_at, width)
+            placed[start] = self._note(start, end)
             start = end + 1
         return tuple(placed)
+
+    def _note(self, start: int, end: int) -> Placed | None:
+        week = self.data.weeks[start]
+        for note in filter(None, (week.note, week.short_note)):
+            width = text_width(note, size=self.measure.small, stretch=self.measure.stretch)
+            if width <= (end - start + 1) * self.column - 2.0:
+                x = (self.edge(start) + self.edge(end + 1)) / 2.0
+                return Placed(note, x, self.measure.notes_at, width)
+        return None
 
     def pins(self) -> tuple[PlacedPin, ...]:
         """Place the pins, peaks' labels first, in two rows at most; what finds no room keeps its point."""

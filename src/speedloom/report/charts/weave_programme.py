@@ -12,6 +12,7 @@ from speedloom.training.programme import AthleteProgramme, Prescription, Program
 from speedloom.wording.dates import full_date
 from speedloom.wording.names import WEEK_NAMES, athlete_name
 from speedloom.wording.table import SHADES
+from speedloom.wording.table_text import NOTES
 
 _THREADS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "sprint": ("Sprint", ("acceleration", "top_speed", "submaximal")),
@@ -70,13 +71,16 @@ def weave_from_programme(
         mesocycles=cycles,
         pins=tuple(_pins(programme, own)),
         this_week=this_week,
-        summary=_summary(own, used, cycles),
+        summary=_summary(own, used),
     )
 
 
 def _column(week: Week) -> WeekColumn:
     pattern = "striped" if week.kind == "break" else SHADES.get(week.kind, "")
-    return WeekColumn(week.number, week.specificity, note=WEEK_NAMES[week.kind], pattern=pattern)
+    note = WEEK_NAMES[week.kind]
+    return WeekColumn(
+        week.number, week.specificity, note=note, short_note=NOTES.get(note, ""), pattern=pattern
+    )
 
 
 def _mesocycles(own: AthleteProgramme) -> tuple[Mesocycle, ...]:
@@ -85,7 +89,9 @@ def _mesocycles(own: AthleteProgramme) -> tuple[Mesocycle, ...]:
         if week.mesocycle is not None:
             places.setdefault(week.mesocycle, []).append(place)
     return tuple(
-        Mesocycle(min(own_places), max(own_places), _captions(cycle, [own.weeks[place] for place in own_places]))
+        Mesocycle(
+            min(own_places), max(own_places), _captions(cycle, [own.weeks[place] for place in own_places])
+        )
         for cycle, own_places in places.items()
     )
 
@@ -100,7 +106,9 @@ def _thread(
     key: str, own: AthleteProgramme, cycles: Sequence[Mesocycle], *, catalogue: Catalogue, done: Volumes
 ) -> Thread:
     label, volumes = _THREADS[key]
-    planned = [sum(week.volumes[name].planned for name in volumes if name in week.volumes) for week in own.weeks]
+    planned = [
+        sum(week.volumes[name].planned for name in volumes if name in week.volumes) for week in own.weeks
+    ]
     largest = max(planned, default=0.0) or 1.0
     return Thread(
         key,
@@ -138,7 +146,9 @@ def _words(
 
 def _lines(week: Week, method: str) -> Iterator[Prescription]:
     for session in week.sessions:
-        yield from (line for line in session.prescriptions if line.purpose == "work" and line.method == method)
+        yield from (
+            line for line in session.prescriptions if line.purpose == "work" and line.method == method
+        )
 
 
 def _pins(programme: Programme, own: AthleteProgramme) -> Iterator[Pin]:
@@ -162,14 +172,16 @@ def _label(event: Event) -> str:
     return own or _EVENT_NAMES[event.kind] or "Event"
 
 
-def _summary(own: AthleteProgramme, threads: Sequence[Thread], cycles: Sequence[Mesocycle]) -> str:
+def _summary(own: AthleteProgramme, threads: Sequence[Thread]) -> str:
     """Say the picture in words, for those who do not see it."""
     lighter = [str(week.number) for week in own.weeks if week.kind == "deload"]
     parts = [f"{len(own.weeks)} weeks from {full_date(own.weeks[0].monday)}."]
     if lighter:
         parts.append(f"Lighter weeks: {', '.join(lighter)}.")
     for thread in threads:
-        words = "; ".join(f"weeks {word.first + 1} to {word.last + 1} {word.texts[0]}" for word in thread.words)
+        words = "; ".join(
+            f"weeks {word.first + 1} to {word.last + 1} {word.texts[0]}" for word in thread.words
+        )
         most = max(range(len(thread.thickness)), key=lambda place: thread.thickness[place])
         parts.append(f"{thread.label}: most in week {own.weeks[most].number}{'; ' + words if words else ''}.")
     return " ".join(parts)

@@ -24,7 +24,9 @@ def span_of(values: Iterable[float]) -> str:
     return low if low == high else f"{low}–{high}"
 
 
-def thread_words(key: str, lines: Sequence[Prescription], *, catalogue: Catalogue, units: Units = METRIC) -> Texts:
+def thread_words(
+    key: str, lines: Sequence[Prescription], *, catalogue: Catalogue, units: Units = METRIC
+) -> Texts:
     """Say what a thread's lines are, the longest way first; nothing where there are none."""
     if key == "plyometric":
         return _names(lines, catalogue=catalogue)
@@ -53,7 +55,7 @@ def _resisted(lines: Sequence[Prescription], _: Units) -> Texts:
     return (f"{whole} % slower", f"{whole} %")
 
 
-def _power(lines: Sequence[Prescription], units: Units) -> Texts:
+def _power(lines: Sequence[Prescription], _: Units) -> Texts:
     loaded = [100.0 * line.share_1rm for line in lines if line.share_1rm and line.load_kg]
     if not loaded:
         return ("body weight",)

@@ -16,17 +16,21 @@ _HELD = {"barbell": "kg: bar and plates", "trap_bar": "kg: bar and plates", "sle
 
 
 def dose(line: Prescription, *, units: Units = METRIC) -> str:
-    """Write how often and how far, such as `5 × 15 m` or `3 × 8–12 each side`."""
-    side = {"each": " each side", "left": " left", "right": " right"}.get(line.side, "")
+    """Write how often and how far, such as `5 × 15 m` or `3 × 8–12`."""
     if line.hold_s:
-        return f"{_count(line)} × {line.hold_s} s{side}"
+        return f"{_count(line)} × {line.hold_s} s"
     if line.distance_m and line.method in RUNS:
         zone = length(line.distance_m, units=units)
         run_in = f"({length(line.run_in_m, units=units)} run-in + {zone})" if line.run_in_m else zone
         return f"{_count(line)} × {run_in}"
     reps = f"{line.reps}–{line.reps_to}" if line.reps_to else str(line.reps)
     far = f" × {length(line.distance_m, units=units)}" if line.distance_m else ""
-    return f"{line.sets} × {reps}{far}{side}"
+    return f"{line.sets} × {reps}{far}"
+
+
+def side_words(line: Prescription) -> str:
+    """Write which side works; empty where both do."""
+    return {"each": "each side", "left": "left", "right": "right"}.get(line.side, "")
 
 
 def _count(line: Prescription) -> str:
@@ -86,11 +90,15 @@ def stop_words(line: Prescription) -> str:
     if rule is None:
         return ""
     if rule.kind == "time_drop":
-        return "Stop: form breaks, or two runs over the stop time" if line.expect else "Stop: clearly slower twice"
+        return (
+            "Stop: form breaks, or two runs over the stop time"
+            if line.expect
+            else "Stop: clearly slower twice"
+        )
     if rule.kind == "velocity_loss":
-        return "Stop the set at the first slow repetition"
+        return "Stop at the first slow repetition"
     if rule.kind == "rir":
-        return f"Stop the set with {number(rule.value or 0.0)} left"
+        return f"Stop with {number(rule.value or 0.0)} left"
     return "Stop when the form goes"
 
 

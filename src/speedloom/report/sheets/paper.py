@@ -9,10 +9,11 @@ from dataclasses import asdict, dataclass
 from datetime import UTC, date, datetime, time
 from functools import cache
 from importlib.resources import as_file, files
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     import typst
+    from _typeshed import DataclassInstance
 
 PaperSize = Literal["a4", "us-letter"]
 POINTS_PER_MM = 72.0 / 25.4
@@ -33,7 +34,7 @@ class Paper:
         return ((long if landscape else short) - 2.0 * MARGIN_MM) * POINTS_PER_MM
 
 
-def pdf(template: str, data: Any, *, paper: Paper) -> bytes:
+def pdf(template: str, data: DataclassInstance, *, paper: Paper) -> bytes:
     """Fill a packaged template (`<template>.typ`) with a dataclass and return a PDF."""
     content = json.dumps({"paper": paper.size, "data": asdict(data)}, ensure_ascii=False, default=str)
     made = _compiler(template).compile(
@@ -51,14 +52,13 @@ def pdf(template: str, data: Any, *, paper: Paper) -> bytes:
 
 @cache
 def _compiler(template: str) -> typst.Compiler:
-    import font_source_sans_pro
     import typst
 
     # Open for as long as the process lives: the templates may come out of an archive.
     folder = _LASTING.enter_context(as_file(files("speedloom.report.sheets").joinpath("templates")))
-    fonts = [f"{path}/files" for path in font_source_sans_pro.__path__]
+    fonts = _LASTING.enter_context(as_file(files("font_source_sans_pro").joinpath("files")))
     return typst.Compiler(
-        str(folder / f"{template}.typ"), root=str(folder), font_paths=fonts, ignore_system_fonts=True
+        str(folder / f"{template}.typ"), root=str(folder), font_paths=[str(fonts)], ignore_system_fonts=True
     )
 
 

@@ -15,7 +15,18 @@ from speedloom.report.sheets.week_words import WeekWords, week_words
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import AthleteProgramme, Programme
 from speedloom.training.rule import Rulebook, Source
-from speedloom.wording.cautions import ALWAYS, BAR, CARE, DROP, FIELD, HELP, MINORS, NO_CLINICIAN, SLED, WEATHER
+from speedloom.wording.cautions import (
+    ALWAYS,
+    BAR,
+    CARE,
+    DROP,
+    FIELD,
+    HELP,
+    MINORS,
+    NO_CLINICIAN,
+    SLED,
+    WEATHER,
+)
 from speedloom.wording.dates import day_month, full_date, listing
 from speedloom.wording.findings import FindingsBook, finding_sentence
 from speedloom.wording.names import athlete_name, athletes_of
@@ -121,7 +132,9 @@ def _part(
     )
 
 
-def _facts(programme: Programme, own: AthleteProgramme, *, catalogue: Catalogue, units: Units) -> Iterator[str]:
+def _facts(
+    programme: Programme, own: AthleteProgramme, *, catalogue: Catalogue, units: Units
+) -> Iterator[str]:
     content = programme.brief.content
     if content is not None:
         goals = {"sprint_time": "faster over", "flying_speed": "top speed", "general": "general speed"}

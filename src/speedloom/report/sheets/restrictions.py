@@ -1,4 +1,4 @@
-"""What a sheet says about people: limits without their medical reason, minors, and whether a clinician is named."""
+"""What a sheet says about people: limits without a medical reason, minors, whether a clinician is named."""
 
 from __future__ import annotations
 

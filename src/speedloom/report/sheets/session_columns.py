@@ -1,4 +1,4 @@
-"""The session sheet's grid: a column an exercise, a row an athlete, boxes to fill; and how it fits the page."""
+"""The session sheet's grid: a column an exercise, a row an athlete, boxes to fill; how it fits the page."""
 
 from __future__ import annotations
 
@@ -7,11 +7,22 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from speedloom.report.charts.widths import SEMIBOLD, text_width
-from speedloom.report.sheets.line_words import TIMES, boxes, dose, load, load_meaning, manner, rests, stop_time, stop_words
+from speedloom.report.sheets.line_words import (
+    TIMES,
+    boxes,
+    dose,
+    load,
+    load_meaning,
+    manner,
+    rests,
+    side_words,
+    stop_time,
+    stop_words,
+)
 from speedloom.report.sheets.squad import Attendance
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription
-from speedloom.wording.names import exercise_name, line_name
+from speedloom.wording.names import exercise_name, line_name, short_name
 from speedloom.wording.units import METRIC, Units
 
 Key = tuple[str, str, int]
@@ -63,18 +74,19 @@ def exercise_columns(
     present: Sequence[Attendance], *, catalogue: Catalogue, units: Units = METRIC
 ) -> tuple[ColumnWords, ...]:
     """Lay the squad's lines side by side, in the order in which they are done."""
-    lines = [dict(_keyed(one.work)) for one in present]
-    order = _order(lines)
+    lines = [dict(_keyed(one.work, catalogue=catalogue)) for one in present]
     return tuple(
         _column(number, [own.get(key) for own in lines], catalogue=catalogue, units=units)
-        for number, key in enumerate(order, start=1)
+        for number, key in enumerate(_order(lines), start=1)
     )
 
 
-def _keyed(lines: Iterable[Prescription]) -> Iterable[tuple[Key, Prescription]]:
+def _keyed(lines: Iterable[Prescription], *, catalogue: Catalogue) -> Iterable[tuple[Key, Prescription]]:
+    """Give lines by what they are for: athletes of other levels do another exercise in the same place."""
     seen: Counter[tuple[str, str]] = Counter()
     for line in lines:
-        kind = (line.exercise, line.run or "")
+        exercise = catalogue.get(line.exercise)
+        kind = (exercise.slot if exercise and exercise.slot else line.exercise, line.run or "")
         yield (*kind, seen[kind]), line
         seen[kind] += 1
 
@@ -92,24 +104,35 @@ def _order(lines: Sequence[dict[Key, Prescription]]) -> list[Key]:
     return order
 
 
+@dataclass(frozen=True)
+class _Heading:
+    """What stands above a column: the words that hold for most; a cell says only what differs."""
+
+    exercise: str
+    dose: str
+    manner: str
+    side: str
+    load: str
+
+
 def _column(
     number: int, lines: Sequence[Prescription | None], *, catalogue: Catalogue, units: Units
 ) -> ColumnWords:
     known = [line for line in lines if line is not None]
-    shared = _shared(known, lambda line: dose(line, units=units))
-    how = _shared(known, manner)
-    cells = tuple(line and _cell(line, bare=(not shared, not how), catalogue=catalogue, units=units) for line in lines)
+    heading = _heading(known, catalogue=catalogue, units=units)
+    cells = tuple(
+        None if line is None else _cell(line, heading, catalogue=catalogue, units=units) for line in lines
+    )
     filled = [cell for cell in cells if cell]
     words = max(_words_width(cell) for cell in filled)
-    first = known[0]
-    held = _shared(known, lambda line: load_meaning(line, catalogue=catalogue))
-    notes = (how, _shared(known, rests) or _rest_span(known), held, _shared(known, stop_words))
+    first = next(line for line in known if line.exercise == heading.exercise)
     exercise = catalogue.get(first.exercise)
-    own = first.exercise == "own_line" or exercise is None
+    held = _most([line for line in known if line.load_kg], lambda line: load_meaning(line, catalogue=catalogue))
+    notes = (heading.manner, _rest_span(known), heading.load or held, _most(known, _stop))
     return ColumnWords(
         number=number,
-        name=line_name(first, catalogue=catalogue) if own else exercise_name(first.exercise, catalogue=catalogue),
-        dose=shared or "each as below",
+        name=_name(first, catalogue=catalogue),
+        dose=" ".join(filter(None, (heading.dose, heading.side))) or "each as below",
         notes=tuple(filter(None, notes)),
         cue=first.cue or (exercise.cue if exercise else ""),
         kind=boxes(first)[1],
@@ -119,25 +142,69 @@ def _column(
     )
 
 
-def _shared(lines: Sequence[Prescription], say: Callable[[Prescription], str]) -> str:
-    said = {say(line) for line in lines}
-    return said.pop() if len(said) == 1 else ""
+def _name(line: Prescription, *, catalogue: Catalogue) -> str:
+    if line.exercise == "own_line" or catalogue.get(line.exercise) is None:
+        return line_name(line, catalogue=catalogue)
+    return exercise_name(line.exercise, catalogue=catalogue)
+
+
+def _heading(known: Sequence[Prescription], *, catalogue: Catalogue, units: Units) -> _Heading:
+    def heavy(line: Prescription) -> str:
+        return load(line, catalogue=catalogue, units=units)
+
+    sides = {side_words(line) for line in known}
+    loads = {heavy(line) for line in known}
+    return _Heading(
+        exercise=_most(known, lambda line: line.exercise),
+        dose=_majority(known, lambda line: dose(line, units=units)),
+        manner=_majority(known, manner),
+        side=sides.pop() if len(sides) == 1 else "",
+        load=loads.pop() if len(loads) == 1 and len(known) > 1 else "",
+    )
+
+
+def _stop(line: Prescription) -> str:
+    counted = line.rir is not None and line.stop_rule is not None and line.stop_rule.kind == "rir"
+    return "Stop with that many left" if counted else stop_words(line)
+
+
+def _most(lines: Sequence[Prescription], say: Callable[[Prescription], str]) -> str:
+    """Give what most lines say, the first of equals."""
+    return Counter(map(say, lines)).most_common(1)[0][0] if lines else ""
+
+
+def _majority(lines: Sequence[Prescription], say: Callable[[Prescription], str]) -> str:
+    """Give what more than half of the lines say, or nothing."""
+    said, times = Counter(map(say, lines)).most_common(1)[0]
+    return said if 2 * times > len(lines) else ""
 
 
 def _rest_span(lines: Sequence[Prescription]) -> str:
-    longest = max(lines, key=lambda line: line.rest_reps_s or line.rest_s or 0)
-    return f"{rests(longest)} at most" if rests(longest) else ""
+    ordered = sorted(filter(rests, lines), key=lambda line: (line.rest_reps_s or 0, line.rest_s or 0))
+    ends = dict.fromkeys(rests(line) for line in (*ordered[:1], *ordered[-1:]))
+    return " to ".join(ends).replace("to rest ", "to ")
 
 
-def _cell(line: Prescription, *, bare: tuple[bool, bool], catalogue: Catalogue, units: Units) -> CellWords:
-    own_dose, own_manner = bare
-    heavy = load(line, catalogue=catalogue, units=units)
+def _cell(line: Prescription, heading: _Heading, *, catalogue: Catalogue, units: Units) -> CellWords:
+    heavy = "" if heading.load else load(line, catalogue=catalogue, units=units)
     time = f"{line.expect.time_s:.2f} s" if line.expect else ""
-    main = heavy or time
     stop = stop_time(line)
-    own = dose(line, units=units) if own_dose else ""
-    sub = (manner(line) if own_manner else "", time if heavy else "", f"stop {stop}" if stop else "")
-    return CellWords(main=main, own=own, sub=" · ".join(filter(None, sub)), boxes=boxes(line)[0])
+    own = (
+        dose(line, units=units) if dose(line, units=units) != heading.dose else "",
+        side_words(line) if not heading.side else "",
+    )
+    sub = (
+        short_name(line.exercise, catalogue=catalogue) if line.exercise != heading.exercise else "",
+        manner(line) if manner(line) != heading.manner else "",
+        time if heavy else "",
+        f"stop {stop}" if stop else "",
+    )
+    return CellWords(
+        main=heavy or time,
+        own=" ".join(filter(None, own)),
+        sub=" · ".join(filter(None, sub)),
+        boxes=boxes(line)[0],
+    )
 
 
 def _words_width(cell: CellWords) -> float:
@@ -161,15 +228,18 @@ def pages_of(columns: Sequence[ColumnWords], *, width_pt: float) -> Pages:
         needs = [column.need(box_pt, scale=scale) for column in columns]
         if sum(needs) <= width_pt and (few or scale <= 1.0):
             return Pages(scale, (_stretched(list(zip(columns, needs, strict=True)), width_pt),))
+    scale = _ATTEMPTS[0][0] if few else 1.0
     pages: list[list[tuple[ColumnWords, float]]] = [[]]
     for column in columns:
-        need = min(column.need(_ROOMY), width_pt)
+        need = min(column.need(_ROOMY, scale=scale), width_pt)
         if sum(width for _, width in pages[-1]) + need > width_pt:
             pages.append([])
         pages[-1].append((column, need))
-    return Pages(1.0, tuple(_stretched(page, width_pt) for page in pages if page))
+    return Pages(scale, tuple(_stretched(page, width_pt) for page in pages if page))
 
 
-def _stretched(page: list[tuple[ColumnWords, float]], width_pt: float) -> tuple[tuple[ColumnWords, float], ...]:
+def _stretched(
+    page: list[tuple[ColumnWords, float]], width_pt: float
+) -> tuple[tuple[ColumnWords, float], ...]:
     spare = (width_pt - sum(width for _, width in page)) / max(len(page), 1)
     return tuple((column, width + spare) for column, width in page)

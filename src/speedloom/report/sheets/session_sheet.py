@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from speedloom.errors import SpeedloomError
 from speedloom.report.charts.widths import SEMIBOLD, text_width
-from speedloom.report.sheets.line_words import dose, kit_name, load
+from speedloom.report.sheets.line_words import dose, kit_name
 from speedloom.report.sheets.paper import Paper, pdf
 from speedloom.report.sheets.plates import plates_text
 from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among
@@ -87,7 +87,9 @@ def session_sheet_pdf(
     last = last or first
     sessions = squad_sessions(programme, first=first, last=last, athletes=athletes)
     if not sessions:
-        msg = f"Expected a session from {full_date(first)} to {full_date(last)}, found none; choose other days."
+        msg = (
+            f"Expected a session from {full_date(first)} to {full_date(last)}, found none; choose other days."
+        )
         raise NothingToPrintError(msg)
     sheets = tuple(
         _sheet(programme, session, catalogue=catalogue, paper=paper, units=units) for session in sessions
@@ -138,9 +140,9 @@ def _sheet(
 
 def foot(programme: Programme, *, paper: Paper) -> str:
     """Write which programme and revision a sheet was printed from, and when."""
+    revision = f"Programme {programme.id}, revision {programme.revision.number}"
     return (
-        f"Programme {programme.id}, revision {programme.revision.number}, printed {full_date(paper.printed)}. "
-        "The coach decides; targets are bands, not promises."
+        f"{revision}, printed {full_date(paper.printed)}. The coach decides; targets are bands, not promises."
     )
 
 
@@ -190,7 +192,11 @@ def chosen_shares(session: SquadSession, *, catalogue: Catalogue) -> str:
     exercises = {line.exercise for line in session.lead.session.prescriptions if line.purpose == "warm_up"}
     for warm_up in catalogue.warm_ups:
         if warm_up.ref in exercises and warm_up.build_ups:
-            return " at " + ", ".join(share(value).removesuffix(" %") for value in warm_up.build_ups.shares) + " %"
+            return (
+                " at "
+                + ", ".join(share(value).removesuffix(" %") for value in warm_up.build_ups.shares)
+                + " %"
+            )
     return ""
 
 
@@ -198,7 +204,9 @@ def _kit(programme: Programme, session: SquadSession, *, catalogue: Catalogue, u
     """List the kit to lay out; loads rise, so that plates are mostly added."""
     content = programme.brief.content
     kits = {kit.ref: kit for kit in content.kit} if content else {}
-    for ref, exercise in dict.fromkeys((line.kit or "", line.exercise) for one in session.present for line in one.work):
+    for ref, exercise in dict.fromkeys(
+        (line.kit or "", line.exercise) for one in session.present for line in one.work
+    ):
         kit = kits.get(ref)
         if kit is None:
             continue

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from speedloom.report.sheets.line_words import boxes, dose, expected, load, manner, rests, stop_time, stop_words
+from speedloom.report.sheets.line_words import (
+    boxes,
+    dose,
+    expected,
+    load,
+    manner,
+    rests,
+    side_words,
+    stop_time,
+    stop_words,
+)
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription, Session
 from speedloom.wording.dates import clock, day_month
@@ -75,12 +85,14 @@ def line_words(line: Prescription, *, catalogue: Catalogue, units: Units = METRI
     known = exercise is not None and line.exercise != "own_line"
     return LineWords(
         method=METHOD_NAMES[line.method],
-        name=exercise_name(line.exercise, catalogue=catalogue) if known else line_name(line, catalogue=catalogue),
-        dose=dose(line, units=units),
+        name=exercise_name(line.exercise, catalogue=catalogue)
+        if known
+        else line_name(line, catalogue=catalogue),
+        dose=" ".join(filter(None, (dose(line, units=units), side_words(line)))),
         manner=manner(line),
         load=load(line, catalogue=catalogue, units=units),
         expect=expected(line),
-        stop=f"Stop after two runs slower than {stop} s" if stop else stop_words(line),
+        stop=f"Stop: two runs over {stop} s" if stop else stop_words(line),
         rest=rests(line),
         cue=line.cue or (exercise.cue if exercise else ""),
         why=why_note(line),
