@@ -115,7 +115,8 @@ class Draft:
         """Give what a count adds to the week as a whole: metres run (run-ins too), or sets lifted."""
         if self.counted == "reps":
             return "m", count * (self.per_unit + float(self.fields.get("run_in_m") or 0.0))
-        return ("jumps" if self.method == "plyometric" else "sets"), float(count)
+        kinds = {"plyometric": "jumps", "hamstring_groin_calf": "support"}
+        return kinds.get(self.method, "sets"), float(count)
 
     def units_for(self, count: int) -> float:
         """Give the line's part of the week's volume for a count."""

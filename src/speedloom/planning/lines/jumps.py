@@ -125,7 +125,7 @@ def _sets_allowed(
         most_contacts = number("plyometric_dose", "light_contacts_a_exercise")
     cap = setting.cap("contacts", exercise)
     if cap is not None:
-        most_contacts = min(most_contacts, cap / 2)
+        most_contacts = min(most_contacts, cap)
     most = min(int(number("plyometric_dose", "sets_most")), int(most_contacts // contacts_a_set))
     fewest = int(number("plyometric_dose", "sets_fewest")) if setting.week.kind == "loading" else 1
     sets_cap = setting.cap("sets", exercise)

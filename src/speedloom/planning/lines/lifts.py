@@ -77,6 +77,7 @@ def _jump(setting: Setting) -> tuple[Exercise | None, dict[str, Any], dict[str, 
         return bare, {}, {}
     dose = setting.dose("share of 1RM", "power_dose", f"share_{level}", at=setting.shifted(POWER))
     share = setting.stepped(dose, "rule:power_dose.share_step", unit="share", quantity="share of 1RM")
+    share = _limited_share(setting, loaded, share)
     raw = setting.ledger.compute("load", "kg", "product", one_rep_max=one_rep_max, share=share)
     cap = _load_cap(setting, loaded, one_rep_max)
     if float(raw.value) < loadable(bar)[0] or (cap is not None and cap < loadable(bar)[0]):
@@ -171,16 +172,13 @@ def _loaded(
         reps=reps,
         rir=_heavier_reserve(setting, reps),
     )
-    terms: dict[str, Input] = {"one_rep_max": one_rep_max, "share": share}
     if faster:
         share = setting.ledger.compute(
             "share of 1RM", "share", "product", share=share, faster="rule:main_lift_dose.faster_share"
         )
-        terms = {"one_rep_max": one_rep_max, "share": share}
-    raw = setting.ledger.compute("load", "kg", "product", **terms)
+    share = _limited_share(setting, exercise, share)
+    raw = setting.ledger.compute("load", "kg", "product", one_rep_max=one_rep_max, share=share)
     cap = _load_cap(setting, exercise, one_rep_max)
-    if cap is not None and cap < loadable(kit)[0]:
-        return fields, basis
     load = _rounded(setting, raw, kit, cap)
     fields |= {"load_kg": load.value, "kit": kit.ref, "share_1rm": share.value}
     if faster:
@@ -233,6 +231,13 @@ def _with_more_reserve(setting: Setting, reps: Tag, reserve: Tag) -> Tag:
     if not extra:
         return reserve
     return setting.ledger.compute("reps in reserve", "1", "total", base=reserve, extra=literal(extra))
+
+
+def _limited_share(setting: Setting, exercise: Exercise, share: Tag) -> Tag:
+    cap = setting.cap("share_1rm", exercise)
+    if cap is None:
+        return share
+    return setting.ledger.compute("share of 1RM", "share", "least", share=share, limit=literal(cap))
 
 
 def _load_cap(setting: Setting, exercise: Exercise, one_rep_max: Tag) -> float | None:

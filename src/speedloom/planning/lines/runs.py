@@ -127,7 +127,7 @@ def acceleration(setting: Setting) -> Draft | None:
         fewest=fewest,
         most=most,
         optional=share != "heavier",
-        cost=Cost(rank=9 if share == "heavier" else SPRINT_REP, drop_rank=None if share == "heavier" else 7),
+        cost=_cost(setting, share),
         timing=Timing(
             work=setting.seconds("work", "acceleration_dose", "work_s"),
             rest_reps=rest,
@@ -143,6 +143,13 @@ def acceleration(setting: Setting) -> Draft | None:
         basis=basis,
     )
     return with_expectation(setting, draft, stop="stop_drop")
+
+
+def _cost(setting: Setting, share: str) -> Cost:
+    """Main runs go last; a faster day's starts go early, and in a lighter week altogether."""
+    if share == "heavier":
+        return Cost(rank=9)
+    return Cost(rank=SPRINT_REP, drop_rank=SPRINT_REP if setting.week.kind == "deload" else 7)
 
 
 def _reps_allowed(setting: Setting, fewest: int, most: int, share: str) -> tuple[int, int]:

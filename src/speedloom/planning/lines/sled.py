@@ -158,7 +158,7 @@ def _draft(setting: Setting, exercise: Any, distance: Tag, *, turns: Tag) -> Dra
     level = setting.plan.level(RESISTED)
     metres = setting.volume_dose("metres", "sled_dose", f"metres_{level}", at=setting.specificity)
     wanted = setting.wanted(RESISTED, metres, unit="m")
-    fewest = int(setting.plan.number("sled_dose", "reps_fewest"))
+    fewest = int(setting.plan.number("sled_dose", "reps_fewest")) if setting.week.kind != "deload" else 1
     most = int(setting.plan.number("sled_dose", f"reps_most_{level}"))
     rest = setting.dose("rest", "sled_dose", f"rest_{level}", at=setting.specificity)
     rest = setting.ledger.compute("rest", "s", "round.up", value=rest, step=literal(15))
