@@ -18,7 +18,6 @@ from speedloom.wording.units import number as plain
 
 _SHARES = (0.90, 0.95)
 _STEPS = 90
-_WIDTH, _HEIGHT = 640.0, 330.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 44.0, 20.0, 28.0, 34.0
 
 
@@ -110,6 +109,8 @@ class _Frame:
 
     curve: SpeedCurve
     stretch: float
+    width: float
+    height: float
 
     @property
     def top(self) -> int:
@@ -118,15 +119,23 @@ class _Frame:
         return int(highest) + 1
 
     def x(self, metres: float) -> float:
-        return _LEFT + metres / self.curve.distance_m[-1] * (_WIDTH - _LEFT - _RIGHT)
+        return _LEFT + metres / self.curve.distance_m[-1] * (self.width - _LEFT - _RIGHT)
 
     def y(self, speed: float) -> float:
-        return _HEIGHT - _BOTTOM - speed / self.top * (_HEIGHT - _TOP - _BOTTOM)
+        return self.height - _BOTTOM - speed / self.top * (self.height - _TOP - _BOTTOM)
 
 
-def profile_curve_svg(curve: SpeedCurve, *, skin: SkinName = "paper", ident: str = "curve") -> str:
+def profile_curve_svg(
+    curve: SpeedCurve,
+    *,
+    skin: SkinName = "paper",
+    ident: str = "curve",
+    width: float = 640.0,
+    height: float = 330.0,
+) -> str:
     """Draw the curve; `ident` begins every id of the picture (several may stand on one page)."""
-    frame, dress = _Frame(curve, ON_SCREEN if skin == "page" else 1.0), Skin(skin, "curve", ident)
+    frame = _Frame(curve, ON_SCREEN if skin == "page" else 1.0, width, height)
+    dress = Skin(skin, "curve", ident)
     picture = element(
         "svg",
         element("title", curve.title, id=f"{ident}-title"),
@@ -137,23 +146,23 @@ def profile_curve_svg(curve: SpeedCurve, *, skin: SkinName = "paper", ident: str
         element("path", d=_path(frame, curve.distance_m, curve.speed_mps), **dress.look("line")),
         *_intervals(frame, dress),
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {number(_WIDTH)} {number(_HEIGHT)}",
+        viewBox=f"0 0 {number(width)} {number(height)}",
         role="img",
         aria_labelledby=f"{ident}-title {ident}-desc",
-        **({"class_": dress.kind} if skin == "page" else {"width": _WIDTH, "height": _HEIGHT}),
+        **({"class_": dress.kind} if skin == "page" else {"width": width, "height": height}),
     )
     return str(picture)
 
 
 def _axes(frame: _Frame, skin: Skin) -> Iterator[Element]:
-    right = number(_WIDTH - _RIGHT)
+    right = number(frame.width - _RIGHT)
     for speed in range(0, frame.top + 1, 2):
         y = frame.y(speed)
         yield element("path", d=f"M{number(_LEFT)} {number(y)}H{right}", **skin.look("grid"))
         yield element("text", str(speed), x=_LEFT - 8.0, y=y + 4.0, text_anchor="end", **skin.look("axis"))
     yield element("text", "m/s", x=_LEFT - 8.0, y=_TOP - 12.0, text_anchor="end", **skin.look("axis"))
     for metres in range(0, int(frame.curve.distance_m[-1]) + 1, 10):
-        at = {"x": frame.x(metres), "y": _HEIGHT - _BOTTOM + 18.0}
+        at = {"x": frame.x(metres), "y": frame.height - _BOTTOM + 18.0}
         yield element("text", f"{metres} m", text_anchor="middle", **at, **skin.look("axis"))
 
 
@@ -175,7 +184,7 @@ def _ways(share: float, far: float) -> tuple[str, ...]:
 
 
 def _fits(frame: _Frame, text: str, x: float, *, before: bool) -> bool:
-    room = (x - frame.x(0.6) if before else _WIDTH - x) - 8.0
+    room = (x - frame.x(0.6) if before else frame.width - x) - 8.0
     return text_width(text, size=11.0, stretch=frame.stretch) <= room
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from speedloom.checking.finding import Finding, Findings
+from speedloom.report.charts.profile_curve import curve_from_profile, profile_curve_svg
 from speedloom.report.charts.weave_drawing import weave_svg
 from speedloom.report.charts.weave_programme import weave_from_programme
 from speedloom.report.sheets.paper import Paper, pdf
@@ -13,6 +15,7 @@ from speedloom.report.sheets.restrictions import clinician_named, limits_text
 from speedloom.report.sheets.session_sheet import NothingToPrintError, foot
 from speedloom.report.sheets.week_words import WeekWords, week_words
 from speedloom.training.exercise import Catalogue
+from speedloom.training.profile import Profile
 from speedloom.training.programme import AthleteProgramme, Programme
 from speedloom.training.rule import Rulebook, Source
 from speedloom.wording.cautions import (
@@ -33,6 +36,7 @@ from speedloom.wording.names import athlete_name, athletes_of
 from speedloom.wording.summaries import assumed_words
 from speedloom.wording.table import Table, progression_table
 from speedloom.wording.units import METRIC, Units, length
+from speedloom.workflows.profile_athlete import profile_measurements
 
 _LEGEND = (
     "A thread is as thick as that week's volume, measured against the method's own largest week, "
@@ -48,6 +52,8 @@ class Part:
     facts: tuple[str, ...]
     weave: str
     weave_words: str
+    curve: str
+    curve_words: str
     table: Table
     weeks: tuple[WeekWords, ...]
 
@@ -87,11 +93,19 @@ def programme_book_pdf(
         raise NothingToPrintError(msg)
     words = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=programme)
     content = programme.brief.content
+    profiles = _profiles(programme, rulebook)
     book = Book(
         title=content.name if content else f"Programme {programme.id}",
         legend=_LEGEND,
         parts=tuple(
-            _part(programme, own, notes=_notes(own, findings, words), catalogue=catalogue, units=units)
+            _part(
+                programme,
+                own,
+                notes=_notes(own, findings, words),
+                profile=profiles.get(own.profile or ""),
+                catalogue=catalogue,
+                units=units,
+            )
             for own in chosen
         ),
         assumed=tuple(_assumed(programme, {own.athlete for own in chosen})),
@@ -108,15 +122,22 @@ def _part(
     own: AthleteProgramme,
     *,
     notes: Mapping[int, tuple[str, ...]],
+    profile: Profile | None,
     catalogue: Catalogue,
     units: Units,
 ) -> Part:
     weave = weave_from_programme(programme, own.athlete, catalogue=catalogue)
+    name = athlete_name(programme, own.athlete)
+    curve = curve_from_profile(profile, name=name) if profile else None
     return Part(
-        name=athlete_name(programme, own.athlete),
+        name=name,
         facts=tuple(_facts(programme, own, catalogue=catalogue, units=units)) + notes.get(0, ()),
         weave=weave_svg(weave, ident=f"weave-{own.athlete}"),
         weave_words=weave.summary,
+        curve=profile_curve_svg(curve, ident=f"curve-{own.athlete}", width=420.0, height=225.0)
+        if curve
+        else "",
+        curve_words=curve.summary if curve else "",
         table=progression_table(programme, own.athlete, catalogue=catalogue, units=units),
         weeks=tuple(
             week_words(
@@ -132,6 +153,17 @@ def _part(
     )
 
 
+def _profiles(programme: Programme, rulebook: Rulebook) -> Mapping[str, Profile]:
+    """Fit the tests that the programme carries, by the profiles' references."""
+    content = programme.brief.content
+    if content is None:
+        return {}
+    found = profile_measurements(
+        content.measurements, trial_rule=content.trial, rulebook=rulebook, people=athletes_of(programme)
+    )
+    return {profile.ref: profile for profile in found}
+
+
 def _facts(
     programme: Programme, own: AthleteProgramme, *, catalogue: Catalogue, units: Units
 ) -> Iterator[str]:
@@ -145,7 +177,8 @@ def _facts(
             yield f"To be fast on {listing(main)}."
         yield f"{full_date(content.start)} to {full_date(content.end)}, {_session_count(own)}."
     if own.profile is not None:
-        yield f"Planned from the test {own.profile.partition('/')[2].replace('/', ', by ')}."
+        day, _, timing = own.profile.partition("/")[2].partition("/")
+        yield f"Planned from the test of {full_date(date.fromisoformat(day))}, by {timing}."
     person = athletes_of(programme).get(own.athlete)
     limits = limits_text(person, on=own.weeks[0].monday, catalogue=catalogue) if own.weeks else ""
     if limits:
@@ -206,6 +239,7 @@ def _sources(programme: Programme, rulebook: Rulebook) -> Iterator[str]:
 
 
 def _reference(source: Source) -> str:
-    parts = (source.authors, f"({source.year})" if source.year else "", source.title, source.where)
-    text = " ".join(filter(None, (part.strip() for part in parts)))
-    return f"{text}. doi:{source.doi}" if source.doi else text
+    who = " ".join(filter(None, (source.authors.strip(), f"({source.year})" if source.year else "")))
+    doi = f"doi:{source.doi}" if source.doi else ""
+    parts = (part.strip().rstrip(".") for part in (who, source.title, source.where, doi))
+    return ". ".join(filter(None, parts))

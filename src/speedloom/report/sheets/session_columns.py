@@ -127,7 +127,9 @@ def _column(
     words = max(_words_width(cell) for cell in filled)
     first = next(line for line in known if line.exercise == heading.exercise)
     exercise = catalogue.get(first.exercise)
-    held = _most([line for line in known if line.load_kg], lambda line: load_meaning(line, catalogue=catalogue))
+    held = _most(
+        [line for line in known if line.load_kg], lambda line: load_meaning(line, catalogue=catalogue)
+    )
     notes = (heading.manner, _rest_span(known), heading.load or held, _most(known, _stop))
     return ColumnWords(
         number=number,

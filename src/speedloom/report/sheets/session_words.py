@@ -102,11 +102,15 @@ def line_words(line: Prescription, *, catalogue: Catalogue, units: Units = METRI
 
 def why_note(line: Prescription) -> str:
     """Write in a few words what a line's load or distance rests on; the whole derivation is behind `why`."""
-    fast = line.expect.share_vmax if line.expect else None
+    fast = line.expect.share_vmax if line.expect and not line.load_kg else None
     notes = (
-        f"{share(line.decrement)} slower than without" if line.decrement and line.load_kg else "",
-        f"{share(line.share_1rm)} of 1RM" if line.share_1rm else "",
-        f"reaches {share(fast)} of top speed" if fast else "",
+        f"{_rough(line.decrement)} slower than without" if line.decrement and line.load_kg else "",
+        f"{_rough(line.share_1rm)} of 1RM" if line.share_1rm else "",
+        f"reaches {_rough(fast)} of top speed" if fast else "",
         f"{line.contacts} contacts" if line.contacts else "",
     )
     return " · ".join(filter(None, notes))
+
+
+def _rough(value: float) -> str:
+    return share(round(value, 2))
