@@ -9,17 +9,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from hashlib import sha256
-from math import ceil
+from math import ceil, floor
 
 import numpy as np
 from numpy.typing import NDArray
 
 from speedloom.planning.draft import Draft
+from speedloom.planning.limits import UNITS, adds_up, amount
 from speedloom.planning.setting import Setting
 from speedloom.planning.solver import IntegerProblem
 
 DEVIATION_COST = 1
-# A percent outside the band of a lighter week costs more than a run or set of the first five ranks (draft.Cost).
+# A percent outside the band of a lighter week costs more than a run or set of the first five ranks.
 BAND_COST = 10_000
 TIE_MOST = 10_000
 
@@ -95,6 +96,7 @@ def week_model(
     _one_count_each(rows, columns)
     _minutes(rows, sessions, columns)
     _fast_metres(rows, sessions, columns, beyond_most_m)
+    _restricted(rows, sessions, columns)
     extra = _volumes(rows, sessions, columns)
     slack = _bands(rows, sessions, columns, bands, first=len(columns) + extra)
     deviations = [DEVIATION_COST] * extra + slack
@@ -170,11 +172,23 @@ def _fast_metres(
             if where == at and session.drafts[line].beyond_m > 0
         }
         fewest = sum(
-            10 * draft.beyond_m * (0 if draft.optional else draft.fewest) for draft in session.drafts
+            round(10 * draft.beyond_m) * (0 if draft.optional else draft.fewest) for draft in session.drafts
         )
         if terms:
             # A rule that only warns gives way where even the fewest runs are more.
-            rows.add(terms, low=0, high=max(round(10 * beyond_most_m), round(fewest)))
+            rows.add(terms, low=0, high=max(round(10 * beyond_most_m), fewest))
+
+
+def _restricted(rows: _Rows, sessions: tuple[Filled, ...], columns: tuple[tuple[int, int, int], ...]) -> None:
+    for at, session in enumerate(sessions):
+        for limit in session.setting.limits:
+            terms = {
+                column: amount(limit, session.drafts[line], count)
+                for column, (where, line, count) in enumerate(columns)
+                if where == at and adds_up(limit, session.drafts[line])
+            }
+            if terms:
+                rows.add(terms, low=0, high=floor(UNITS * limit.at_most))
 
 
 def _volumes(rows: _Rows, sessions: tuple[Filled, ...], columns: tuple[tuple[int, int, int], ...]) -> int:

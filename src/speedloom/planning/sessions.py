@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from speedloom.planning.draft import Draft
+from speedloom.planning.limits import adds_up, whole_session
 from speedloom.planning.lines.jumps import plyometric
 from speedloom.planning.lines.lifts import main_lift, power
 from speedloom.planning.lines.opening import own_lines, warm_up
@@ -24,17 +25,21 @@ def fill(setting: Setting, *, gym_in_week: bool) -> Filled:
     drafts = [*warm_up(setting), *own_first, *work, *own_last]
     down = setting.plan.number("session_minutes", "down_gym" if setting.day.gym else "down_field")
     available = _available(setting)
-    return Filled(setting, tuple(_shortest_first(drafts)), down, available)
+    return Filled(setting, tuple(_countable(setting, drafts)), down, available)
 
 
 def _available(setting: Setting) -> float:
-    minutes = [limit.at_most for limit in setting.limits if limit.what == "minutes"]
+    minutes = [limit.at_most for limit in setting.limits if whole_session(limit)]
     return min([float(setting.day.slot.minutes), *minutes])
 
 
-def _shortest_first(drafts: list[Draft]) -> list[Draft]:
-    """Keep only lines that may be counted at all."""
-    return [draft for draft in drafts if draft.most >= 1 and draft.fewest <= draft.most]
+def _countable(setting: Setting, drafts: list[Draft]) -> list[Draft]:
+    """Keep only lines that may be counted at all; none is above a restriction on the session's sum."""
+    return [
+        replace(draft, optional=draft.optional or any(adds_up(limit, draft) for limit in setting.limits))
+        for draft in drafts
+        if draft.most >= 1 and draft.fewest <= draft.most
+    ]
 
 
 def _ranks(setting: Setting) -> dict[str, int]:

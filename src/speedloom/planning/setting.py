@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from speedloom.planning.calendar_week import Day
 from speedloom.planning.ledger import Input, Ledger, Tag, literal
 from speedloom.planning.measured import AthleteNumbers
+from speedloom.planning.plates import loadable
 from speedloom.planning.weeks import WeekPlan
 from speedloom.training.athlete import Athlete, Limit
 from speedloom.training.brief import ResolvedBrief
@@ -164,6 +165,7 @@ class Setting:
             and exercise.ref not in self.plan.brief.exercises.leave_out
             and all(self.has_kit(kind) for kind in exercise.kit)
             and not self.forbidden(exercise)
+            and not self._too_heavy(exercise)
         )
 
     def choices(self, slot: str, *, level: Level, stage: str = "") -> tuple[Exercise, ...]:
@@ -198,6 +200,18 @@ class Setting:
             if limit.what == what and self._narrowed_to(limit, exercise)
         ]
         return min(caps, default=None)
+
+    def _too_heavy(self, exercise: Exercise) -> bool:
+        """Say whether a limit on the load could not be kept: it is unknown here, or the bare bar is more."""
+        known = self.plan.numbers.one_rep_max.get(exercise.one_rep_max_of or exercise.ref)
+        caps = [self.cap("load_kg", exercise)]
+        share = self.cap("share_1rm", exercise)
+        caps.append(None if share is None else share * float(known.value) if known else 0.0)
+        tightest = min((cap for cap in caps if cap is not None), default=None)
+        if tightest is None or exercise.load_kind in {"none", "body", "sled"}:
+            return False
+        kit = self.kit_of(exercise.load_kind)
+        return known is None or kit is None or tightest < loadable(kit)[0]
 
     @staticmethod
     def _narrowed_to(limit: Limit, exercise: Exercise) -> bool:

@@ -1,0 +1,194 @@
+"""Hypothesis draws whole briefs: people, days, places, kit, restrictions, absences and peaks."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any, get_args
+
+from hypothesis import strategies as st
+
+from invented_briefs import Data, bar, slot, trial
+from speedloom.training.words import LEVELS, METHODS, WEEKDAYS, EventKind, LimitOf, LineMethod
+
+START = date(2026, 1, 12)
+FIELD_KINDS = ("hall", "turf", "grass", "track")
+TAGS = ("hop", "jump", "squat", "hamstring", "sprint", "sled", "single_leg", "landing", "push", "max_speed")
+MOST_OF = {
+    "share_vmax": (0.0, 0.6, 0.8, 0.9, 0.97),
+    "distance_m": (0.0, 8.0, 13.0, 20.0, 33.0),
+    "load_kg": (0.0, 15.0, 40.0, 71.0),
+    "share_1rm": (0.0, 0.2, 0.5, 0.7),
+    "contacts": (0.0, 10.0, 25.0, 60.0),
+    "minutes": (0.0, 30.0, 55.0, 200.0),
+    "sets": (0.0, 1.0, 2.0),
+}
+
+
+def days(first: int = 0, last: int = 60) -> st.SearchStrategy[str]:
+    """Draw a date of the programme."""
+    return st.integers(first, last).map(lambda more: (START + timedelta(days=more)).isoformat())
+
+
+@st.composite
+def limits(draw: st.DrawFn) -> Data:
+    """Draw a limit of every kind, narrowed or not."""
+    what = draw(st.sampled_from(get_args(LimitOf)))
+    limit: Data = {"what": what, "at_most": draw(st.sampled_from(MOST_OF[what]))}
+    narrow = draw(st.sampled_from(("", "", "method", "tag", "exercise")))
+    if narrow == "method":
+        limit["method"] = draw(st.sampled_from(get_args(LineMethod)))
+    if narrow == "tag":
+        limit["tag"] = draw(st.sampled_from(TAGS))
+    if narrow == "exercise":
+        limit["exercise"] = draw(st.sampled_from(("back_squat", "sled_sprint", "nordic_lower", "low_pogo")))
+    if draw(st.integers(0, 3)) == 0:
+        limit["side"] = draw(st.sampled_from(("left", "right")))
+    return limit
+
+
+@st.composite
+def restrictions(draw: st.DrawFn, number: int) -> Data:
+    """Draw a restriction with one or two limits."""
+    first = draw(st.integers(0, 40))
+    until = draw(st.sampled_from((None, 10, 30)))
+    whole: Data = {
+        "ref": f"r{number}",
+        "limits": draw(st.lists(limits(), min_size=1, max_size=2)),
+        "from": (START + timedelta(days=first)).isoformat(),
+        "set_by": "physio",
+        "set_as": draw(st.sampled_from(("clinician", "coach"))),
+    }
+    if until is not None:
+        whole["until"] = (START + timedelta(days=first + until)).isoformat()
+    return whole
+
+
+@st.composite
+def athletes(draw: st.DrawFn, ref: str, *, restricted: bool) -> Data:
+    """Draw an athlete."""
+    person: Data = {
+        "ref": ref,
+        "born": draw(st.sampled_from(("1998-05-01", "2007-03-03", "2011-06-06"))),
+        "sex": draw(st.sampled_from(("female", "male"))),
+        "mass_kg": draw(st.sampled_from((48.0, 61.5, 82.0))),
+        "level": {method: draw(st.sampled_from(LEVELS)) for method in METHODS},
+        "in_training": draw(st.booleans()),
+        "weeks_off": draw(st.sampled_from((0, 0, 3))),
+    }
+    if draw(st.booleans()):
+        load = draw(st.sampled_from((60.0, 100.0)))
+        lift = draw(st.sampled_from(("back_squat", "trap_bar_deadlift")))
+        person["lifts"] = [{"date": "2026-01-08", "exercise": lift, "load_kg": load, "reps": 4, "rir": 1}]
+    if draw(st.integers(0, 2)) == 0:
+        first = draw(st.integers(0, 50))
+        gone = [(START + timedelta(days=first + more)).isoformat() for more in (0, draw(st.integers(0, 18)))]
+        person["away"] = [{"date": gone[0], "until": gone[1]}]
+    if restricted:
+        person["restrictions"] = [draw(restrictions(number)) for number in range(draw(st.integers(1, 2)))]
+    return person
+
+
+@st.composite
+def rooms(draw: st.DrawFn) -> tuple[list[Data], list[Data]]:
+    """Draw a straight and a gym with their kit."""
+    field = {
+        "ref": "field",
+        "kind": draw(st.sampled_from(FIELD_KINDS)),
+        "surface": "one",
+        "straight_m": draw(st.sampled_from((20, 35, 60, 120))),
+        "run_out_m": draw(st.sampled_from((0, 5, 10))),
+        "lanes": draw(st.sampled_from((1, 4))),
+    }
+    kit: list[Data] = []
+    if draw(st.booleans()):
+        empty = draw(st.sampled_from((8.0, 20.0)))
+        sled = {"kind": "sled", "place": "field", "empty_kg": empty, "plates_kg": [[10.0, 6], [5.0, 2]]}
+        kit.append({"ref": "sled", "count": draw(st.integers(1, 2)), **sled})
+    kit += [bar(kind) | {"ref": kind} for kind in ("barbell", "trap_bar") if draw(st.booleans())]
+    if draw(st.booleans()):
+        pairs = [[mass, 2] for mass in (4.0, 8.0, 12.0, 16.0)]
+        kit.append({"ref": "hand", "kind": "dumbbell", "place": "gym", "weights_kg": pairs})
+    return [field, {"ref": "gym", "kind": "gym"}], kit
+
+
+@st.composite
+def slots(draw: st.DrawFn) -> list[Data]:
+    """Draw one to five slots on different days."""
+    chosen = draw(st.lists(st.sampled_from(WEEKDAYS), min_size=1, max_size=5, unique=True))
+    return [
+        slot(
+            day[:3],
+            day,
+            draw(st.sampled_from(("field", "gym"))),
+            minutes=draw(st.integers(30, 120)),
+            start=draw(st.sampled_from(("09:00:00", "18:30:00"))),
+        )
+        for day in chosen
+    ]
+
+
+@st.composite
+def phases(draw: st.DrawFn) -> Data:
+    """Draw the plan of the weeks."""
+    chosen = draw(st.lists(st.sampled_from(METHODS), min_size=1, unique=True))
+    return {
+        "mesocycle_weeks": draw(st.lists(st.integers(3, 6), min_size=1, max_size=3)),
+        "deload": draw(st.sampled_from(("first", "last", "none"))),
+        "taper_days": draw(st.sampled_from((0, 8, 10, 14))),
+        "methods": draw(st.sampled_from((list(METHODS), chosen))),
+    }
+
+
+@st.composite
+def events(draw: st.DrawFn) -> list[Data]:
+    """Draw up to three events."""
+    found: list[Data] = []
+    for _ in range(draw(st.integers(0, 3))):
+        event: Data = {"kind": draw(st.sampled_from(get_args(EventKind))), "date": draw(days())}
+        if draw(st.booleans()):
+            event["start"] = draw(st.sampled_from(("10:00:00", "19:30:00")))
+        if event["kind"] == "holiday":
+            event["training"] = draw(st.sampled_from(("none", "possible")))
+        found.append(event)
+    return found
+
+
+@st.composite
+def briefs(draw: st.DrawFn, *, restricted: bool = True) -> tuple[Data, list[Data]]:
+    """Draw a brief with its timed runs."""
+    people = [
+        draw(athletes(ref, restricted=restricted and draw(st.integers(0, 3)) > 0))
+        for ref in ("ada", "ben")[: draw(st.integers(1, 2))]
+    ]
+    places, kit = draw(rooms())
+    peaks = [
+        {"date": draw(days(21, 60)), "size": draw(st.sampled_from(("main", "minor")))}
+        for _ in range(draw(st.integers(0, 2)))
+    ]
+    data: dict[str, Any] = {
+        "schema": "speedloom.brief/1",
+        "name": "Drawn",
+        "timezone": "Europe/Amsterdam",
+        "start": draw(days(0, 6)),
+        "end": draw(days(28, 62)),
+        "goal": {"kind": "sprint_time", "distance_m": 40, "peaks": peaks},
+        "phases": draw(phases()),
+        "places": places,
+        "kit": kit,
+        "slots": draw(slots()),
+        "events": draw(events()),
+        "athletes": people,
+    }
+    timed = [_timed(draw, person) for person in people if draw(st.integers(0, 4)) > 0]
+    return data, timed
+
+
+def _timed(draw: st.DrawFn, person: Data) -> Data:
+    return trial(
+        person["ref"],
+        f0=draw(st.sampled_from((6.2, 7.4, 8.4))),
+        v0=draw(st.sampled_from((7.4, 8.6, 9.8))),
+        mass=person["mass_kg"],
+        clock=draw(st.sampled_from(("movement", "unknown", "behind"))),
+        gates=draw(st.sampled_from(((5, 10, 20, 30, 40), (10, 20, 30), (10, 20)))),
+    )
