@@ -65,11 +65,11 @@ def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthle
     weeks: list[PlannedWeek] = []
     unmet: list[Unmet] = []
     clashes: list[Clash] = []
-    before: Day | None = None
+    before: tuple[Day, ...] = ()
     for week in lay_out(plan.brief, in_training=plan.athlete.in_training):
         days, lost = days_of_week(plan.brief, plan.athlete, week, rulebook=plan.rulebook, before=before)
         unmet += _lost(plan, week, lost)
-        before = next((day for day in reversed(days) if not day.gym), before)
+        before += days
         planned = _plan_week(plan, week, days, before=[done for done in weeks if done.week.kind == "loading"])
         progress(plan.athlete.title)
         if isinstance(planned, list):
@@ -130,6 +130,8 @@ def _carry(plan: Plan, week: WeekPlan, sessions: tuple[PlannedSession, ...]) -> 
     if week.kind == "introduction":
         return
     for session in sessions:
+        if any(limit.what == "load_kg" for limit in session.setting.limits):
+            continue  # A restriction's load says nothing about the weeks after it.
         for line in session.lines:
             if line.draft.key == "resisted" and "load_kg" in line.basis:
                 plan.carried[line.fields["kit"]] = line.basis["load_kg"]

@@ -46,7 +46,7 @@ class Day:
 
 
 def days_of_week(
-    brief: ResolvedBrief, athlete: Athlete, week: WeekPlan, *, rulebook: Rulebook, before: Day | None
+    brief: ResolvedBrief, athlete: Athlete, week: WeekPlan, *, rulebook: Rulebook, before: tuple[Day, ...]
 ) -> tuple[tuple[Day, ...], tuple[Slot, ...]]:
     """Give an athlete's sessions of a week in order, and the slots that events or absences took away."""
     places = {place.ref: place for place in brief.places}
@@ -91,31 +91,39 @@ def _dated(brief: ResolvedBrief, day: Day) -> Day:
 
 
 def competitions(brief: ResolvedBrief) -> tuple[datetime, ...]:
-    """Give when matches, competitions and peaks start, in order; noon where no time is given."""
+    """Give when matches, competitions (each of their days) and peaks start, in order; noon if not said."""
     starts = {
-        event.date: event.start or NOON for event in brief.events if event.kind in {"match", "competition"}
+        event.date + timedelta(days=more): event.start or NOON
+        for event in brief.events
+        if event.kind in {"match", "competition"}
+        for more in range(((event.until or event.date) - event.date).days + 1)
     }
     peaks = {peak.date: NOON for peak in brief.goal.peaks if peak.date not in starts}
     return tuple(sorted(datetime.combine(day, start) for day, start in (starts | peaks).items()))
 
 
 def _nearness(brief: ResolvedBrief, day: Day, rulebook: Rulebook) -> Nearness | None:
-    """Say what a match allows: nothing the day after, a primer the day before, light work two days before."""
-    ahead = [start - day.at for start in competitions(brief) if start >= day.at]
+    """Say what a match allows: nothing the day after, a primer the day before, light work two days before.
+
+    A day before counts as such whatever the clock says: 17:00 is the day before tomorrow's 18:00 match too.
+    """
+    ahead = [min(start - day.at, start.date() - day.date) for start in competitions(brief) if start >= day.at]
     behind = [day.date - start.date() for start in competitions(brief) if start < day.at]
     if behind and min(behind) <= timedelta(days=1):
         return None
     hours = min(ahead, default=timedelta(days=99)) / timedelta(hours=1)
-    if hours < rulebook.number("match_gap", "hard_h"):
+    if hours <= rulebook.number("match_gap", "hard_h"):
         return None if day.gym else "primer"
-    return "light" if hours < rulebook.number("match_gap", "warn_h") else "free"
+    return "light" if hours <= rulebook.number("match_gap", "warn_h") else "free"
 
 
-def _with_gaps(days: list[Day], *, rulebook: Rulebook, before: Day | None) -> list[Day]:
+def _with_gaps(days: list[Day], *, rulebook: Rulebook, before: tuple[Day, ...]) -> list[Day]:
     """Mark field days that follow another within the rest a hard sprint or jump day needs."""
     sprint_gap = timedelta(hours=rulebook.number("sprint_gap", "gap_h"))
     jump_gap = timedelta(hours=rulebook.number("plyometric_gap", "gap_h"))
-    marked, last_hard, last_jump = [], before, before
+    marked = []
+    last_hard = next((day for day in reversed(before) if not day.gym and not day.easy), None)
+    last_jump = next((day for day in reversed(before) if not day.gym and day.jumps), None)
     for day in days:
         if day.gym:
             marked.append(day)
