@@ -13,6 +13,7 @@ from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import Prescription, Session, Week
 from speedloom.training.rule import load_rulebook
 from speedloom.training.words import LEVELS, Level
+from speedloom.workflows.check_programme import check_programme
 from speedloom.workflows.profile_athlete import fitted_profiles
 
 BRIEF = GOLDEN / "fifteen_weeks.toml"
@@ -185,6 +186,15 @@ def test_the_coachs_added_mass_falls_to_nothing(weeks: tuple[Week, ...]) -> None
     assert added[1] == 10.0
     assert all(earlier >= later for earlier, later in pairwise(added[1:]))
     assert added[-1] == 0.0
+
+
+def test_the_added_mass_is_accepted_and_commented() -> None:
+    programme = planned(BRIEF)
+    found = check_programme(
+        programme, brief=programme.brief.content, rulebook=load_rulebook(), catalogue=load_catalogue()
+    )
+    assert found.hard() == ()
+    assert {finding.rule for finding in found.warnings()} == {"weighted_plyometrics"}
 
 
 @pytest.mark.parametrize("level", ["intermediate", "advanced"])
