@@ -9,6 +9,7 @@ from speedloom.checking.fields import Held, held_numbers
 from speedloom.checking.finding import Finding
 from speedloom.checking.inputs import Inputs
 from speedloom.checking.recompute.nodes import Again, recompute
+from speedloom.checking.rules.own_numbers import strangers
 from speedloom.checking.scene import Scene, at
 from speedloom.checking.volumes import volumes
 from speedloom.training.programme import Node
@@ -49,6 +50,7 @@ def derivation(scene: Scene) -> Iterator[Finding]:
         node = nodes.get(one.node)
         if one.node and (node is None or not one.equals(node.value)):
             yield _differs(scene, one, node)
+    yield from strangers(scene, inputs, held)
     yield from _miscounted(scene)
 
 
