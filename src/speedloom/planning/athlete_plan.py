@@ -106,6 +106,8 @@ def _plan_week(
         )
         for day in days
     )
+    shut = tuple(session.setting.day.slot for session in filled if _shut(session))
+    filled = tuple(session for session in filled if not _shut(session))
     clashes = [clash for clash in map(overfull, filled) if clash is not None]
     if clashes:
         return clashes
@@ -122,7 +124,14 @@ def _plan_week(
         for at, session in enumerate(filled)
     )
     _carry(plan, week, sessions)
-    return _with_volumes(plan, PlannedWeek(week, specificity, sessions), filled)
+    full = _with_volumes(plan, PlannedWeek(week, specificity, sessions), filled)
+    return replace(full, short=(*full.short, *_lost(plan, week, shut)))
+
+
+def _shut(session: Filled) -> bool:
+    """Say whether a restriction leaves too few minutes for any training; a longer slot would not help."""
+    restricted = session.available_min < session.setting.day.slot.minutes
+    return restricted and overfull(session) is not None
 
 
 def _carry(plan: Plan, week: WeekPlan, sessions: tuple[PlannedSession, ...]) -> None:

@@ -191,3 +191,18 @@ def test_trap_bar_alone_makes_no_bench() -> None:
     )
     used = {line.exercise for line in of(programme)}
     assert not [ref for ref in used if {"bench", "rack"} & set(getattr(CATALOGUE.get(ref), "kit", ()))]
+
+
+def test_too_few_minutes_by_restriction_spare_the_athlete_the_day_and_are_no_clash() -> None:
+    limit = {"what": "minutes", "at_most": 20}
+    programme = planned(brief(restricted(limit, since="2026-01-19", until="2026-01-19"), **SHORT))
+    assert "2026-01-19" not in {session.date.isoformat() for session in sessions(programme)}
+    assert [(item.week, item.wish, item.reason) for item in programme.unmet] == [(2, "session", "mon")]
+
+
+def test_a_light_sled_by_restriction_does_not_stay_light_afterwards() -> None:
+    limit = {"what": "load_kg", "at_most": 15, "method": "resisted_sprint"}
+    programme = planned(brief(restricted(limit, until="2026-01-18"), **SHORT))
+    loads = [line.load_kg or 0 for line in lines(programme, exercise="sled_sprint")]
+    assert loads[0] <= 15
+    assert loads[1] > 40
