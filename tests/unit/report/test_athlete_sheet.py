@@ -1,0 +1,79 @@
+"""The athlete's own sheet."""
+
+from __future__ import annotations
+
+from datetime import date
+from time import perf_counter
+
+import pytest
+
+from speedloom.report.sheets.athlete_sheet import athlete_sheet_pdf
+from speedloom.report.sheets.paper import Paper
+from speedloom.report.sheets.session_sheet import NothingToPrintError
+from speedloom.training.exercise import load_catalogue
+from unit.report.pdf_reading import fonts, is_tagged, page_texts, placed_texts, read
+from unit.report.sample import NAMES, programme
+
+PAPER = Paper(date(2026, 1, 10))
+
+
+def printed(people: int = 3, *, week: int = 3, athletes: tuple[str, ...] | None = None) -> bytes:
+    return athlete_sheet_pdf(
+        programme(people), week=week, catalogue=load_catalogue(), paper=PAPER, athletes=athletes
+    )
+
+
+def test_a_page_an_athlete_and_nobody_else_on_it() -> None:
+    pages = page_texts(printed())
+    assert [name in page for page in pages for name in NAMES[:3]] == [
+        number == place for place in range(3) for number in range(3)
+    ]
+
+
+def test_plain_words_loads_and_targets() -> None:
+    page = page_texts(printed(athletes=("ada",)))[0]
+    assert "Week 3 of 4 · Mon 26 Jan to Sun 1 Feb" in page
+    assert "General work: heavier sleds" in page
+    assert "Also this week: Sat 31 Jan: League, home" in page
+    assert "2.82 s expected, 2.77–2.87 Stop: two runs over 2.96 s" in page
+    assert "22 kg 3.60 s expected, 3.55–3.65" in page
+    assert "65 kg Stop with 2 left" in page
+    assert "3 × 8–12 each side" in page
+    assert "Say at once when something hurts" in page
+
+
+def test_own_limits_and_no_medical_word() -> None:
+    own, other = (page_texts(printed(athletes=(who,)))[0] for who in ("brit", "ada"))
+    assert "Your limits, not to be passed: at most 80 % of top speed; no hop, right." in own
+    assert "Your limits" not in other
+    assert "Physio" not in own
+
+
+def test_nobody_by_that_name_or_week() -> None:
+    with pytest.raises(NothingToPrintError, match="week from 1 to 4, got zoe in week 3"):
+        printed(athletes=("zoe",))
+    with pytest.raises(NothingToPrintError, match="got anybody in week 9"):
+        printed(week=9)
+
+
+def test_on_the_paper_tagged_and_repeatable() -> None:
+    made = printed(14)
+    document = read(made)
+    assert is_tagged(made)
+    assert all(inside for _, inside in fonts(made))
+    assert made == printed(14)
+    for page in document.pages:
+        width = float(page.mediabox.width)
+        assert all(
+            text.x >= 20.0 and text.x + 0.4 * text.size * len(text.text) <= width - 20.0
+            for text in placed_texts(page)
+        )
+
+
+def test_fourteen_sheets_in_two_seconds() -> None:
+    """Issue 2: "14 sheets' PDF ≤ 2 s"."""
+    printed(1)
+    start = perf_counter()
+    pages = read(printed(14, week=2)).pages
+    assert len(pages) == 14
+    assert perf_counter() - start < 2.0
