@@ -43,6 +43,12 @@ def longest(arguments: Arguments) -> float:
     return number(arguments, "straight_m") - taken
 
 
+def friction_timed(arguments: Arguments) -> tuple[float, float, float]:
+    """Friction from a timed run with the ends of its 90 % band."""
+    value, error = number(arguments, "value"), number(arguments, "se")
+    return value, value - 1.644854 * error, value + 1.644854 * error
+
+
 def friction_middle(arguments: Arguments) -> float:
     """The middle of a range of friction."""
     return (number(arguments, "low") + number(arguments, "high")) / 2.0

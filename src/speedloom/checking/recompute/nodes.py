@@ -52,7 +52,7 @@ SINGLES: Mapping[str, Callable[[Arguments], Any]] = {
     "expect.high": body.high,
     "kit.round_load": kit.round_load,
 }
-BANDED = ("profile.fit", "friction.middle")
+BANDED = ("profile.fit", "friction.middle", "friction.timed")
 BOUNDED = "solver.count"
 COACH = "coach"
 FORMULAS = frozenset({*SINGLES, *BATCHES, *SPREADS, *BANDED, BOUNDED, COACH})
@@ -128,6 +128,8 @@ def _single(inputs: Inputs, ref: str, rule: TrialRule) -> Again:
         return Again(
             ref, body.friction_middle(arguments), number(arguments, "low"), number(arguments, "high")
         )
+    if node.by == "friction.timed":
+        return Again(ref, *body.friction_timed(arguments))
     return Again(ref, SINGLES[node.by](arguments))
 
 

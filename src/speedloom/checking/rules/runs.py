@@ -93,6 +93,19 @@ def speed_endurance(scene: Scene) -> Iterator[Finding]:
         return work.is_run and work.run_m >= low and slow <= work.effort < fast
 
     yield from _long_runs(scene, rule, belongs)
+    for visit, work in scene.lines:
+        if belongs(work) and work.line.sets > 1:
+            yield from _set_rest(scene, rule, visit, work)
+
+
+def _set_rest(scene: Scene, rule: str, visit: Visit, work: Work) -> Iterator[Finding]:
+    rest = work.line.rest_s
+    if rest is None:
+        return
+    if rest < scene.number(rule, "set_rest_low_s"):
+        yield scene.breach(rule, "set_rest_low_s", visit=visit, line=work.line, value=float(rest))
+    elif rest > scene.number(rule, "set_rest_high_s"):
+        yield scene.breach(rule, "set_rest_high_s", visit=visit, line=work.line, value=float(rest))
 
 
 def tempo_runs(scene: Scene) -> Iterator[Finding]:
