@@ -87,7 +87,9 @@ def test_what_the_check_says_stands_at_its_week_and_advice_does_not() -> None:
 def test_pictures_are_told_in_words_and_fonts_are_inside() -> None:
     made = printed(weeks=4)
     assert is_tagged(made)
-    assert all(inside for _, inside in fonts(made))
+    inside = dict(fonts(made))
+    assert all(inside.values())
+    assert all("SourceSansPro" in name for name in inside)
     assert made == printed(weeks=4)
 
 

@@ -140,6 +140,7 @@ def profile_curve_svg(
         "svg",
         element("title", curve.title, id=f"{ident}-title"),
         element("desc", curve.summary, id=f"{ident}-desc"),
+        dress.ground(width, height),
         *_axes(frame, dress),
         *_shares(frame, dress),
         element("path", d=_band(frame), **dress.look("band-around")),

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from speedloom.report.charts.colours import ACCENT, BAND, GROUND, HUES, INK, LINE, NOW, SOFT, STOP, mixed
+from speedloom.report.charts.svg import Element, element
 
 SkinName = Literal["page", "paper"]
-FONT = "Source Sans Pro"
+FONT = "Source Sans Pro, Helvetica, Arial, sans-serif"
 Look = Mapping[str, str | float]
 
 _TEXT: Look = {"font_family": FONT, "fill": INK}
@@ -40,6 +41,7 @@ PAPER: Mapping[str, Look] = {
     "now": {"fill": NOW},
     "plain": {"fill": "#f6f3ec"},
     "stripe": {"stroke": LINE, "stroke_width": 1.6},
+    "ground": {"fill": GROUND},
     "under": {"fill": GROUND},
     "warp": {"stroke": LINE, "stroke_width": 0.8},
     "warp-strong": {"stroke": "#b9b09e", "stroke_width": 0.8},
@@ -66,6 +68,12 @@ class Skin:
     def look(self, part: str) -> dict[str, str | float]:
         """Give a part's attributes."""
         return {"class_": self.classed(part)} if self.name == "page" else dict(PAPER[part])
+
+    def ground(self, width: float, height: float) -> Element | None:
+        """Give paper its white, so that a picture by itself is readable anywhere; a page has its own."""
+        if self.name == "page":
+            return None
+        return element("rect", width=width, height=height, **self.look("ground"))
 
     def hue(
         self, key: str, *, of: Literal["fill", "stroke", "stop"], share: float = 1.0

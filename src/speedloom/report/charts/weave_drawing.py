@@ -28,6 +28,7 @@ def _picture(weave: Geometry, skin: Skin) -> Element:
         element("title", weave.data.title, id=f"{skin.ident}-title"),
         element("desc", weave.data.summary, id=f"{skin.ident}-desc"),
         element("defs", *definitions),
+        skin.ground(width, height),
         *_ground(weave, skin),
         *_head(weave, skin),
         *_warp(weave, skin),
