@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from time import perf_counter
 
@@ -77,3 +78,12 @@ def test_fourteen_sheets_in_two_seconds() -> None:
     pages = read(printed(14, week=2)).pages
     assert len(pages) == 14
     assert perf_counter() - start < 2.0
+
+
+def test_many_threads_print_their_own_athlete_only() -> None:
+    names = [own.athlete for own in programme(14).programmes]
+    with ThreadPoolExecutor(4) as pool:
+        made = list(pool.map(lambda who: printed(14, athletes=(who,)), names))
+    assert [page_texts(sheet)[0].startswith(name) for name, sheet in zip(NAMES, made, strict=True)] == [
+        True
+    ] * 14

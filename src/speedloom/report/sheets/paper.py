@@ -9,6 +9,7 @@ from dataclasses import asdict, dataclass
 from datetime import UTC, date, datetime, time
 from functools import cache
 from importlib.resources import as_file, files
+from threading import Lock
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -37,13 +38,15 @@ class Paper:
 def pdf(template: str, data: DataclassInstance, *, paper: Paper) -> bytes:
     """Fill a packaged template (`<template>.typ`) with a dataclass and return a PDF."""
     content = json.dumps({"paper": paper.size, "data": asdict(data)}, ensure_ascii=False, default=str)
-    made = _compiler(template).compile(
-        sys_inputs={"content": content},
-        format="pdf",
-        # The document says when it was made; noon, so that no time zone moves it to another day.
-        timestamp=datetime.combine(paper.printed, time(12), UTC),
-        pdf_standards=["ua-1"],
-    )
+    # One compiler serves all threads of a site, and keeps its inputs: one sheet at a time.
+    with _ONE_AT_A_TIME:
+        made = _compiler(template).compile(
+            sys_inputs={"content": content},
+            format="pdf",
+            # The document says when it was made; noon, so that no time zone moves it to another day.
+            timestamp=datetime.combine(paper.printed, time(12), UTC),
+            pdf_standards=["ua-1"],
+        )
     if not isinstance(made, bytes):
         msg = f"Expected one PDF from {template}.typ, got {type(made).__name__}"
         raise TypeError(msg)
@@ -63,3 +66,4 @@ def _compiler(template: str) -> typst.Compiler:
 
 
 _LASTING = ExitStack()
+_ONE_AT_A_TIME = Lock()
