@@ -180,9 +180,12 @@ class Oracle:
         return float(EQUATIONS[by](**arguments))
 
     def _band(self, node: Node) -> tuple[float | None, float | None]:
-        # Only two formulas say what their band is: this one and the profile's, which is fitted again below.
+        # Three formulas say what their band is: these two and the profile's, which is fitted again below.
         if node["by"] == "friction.middle":
             return self.leaf(node["inputs"]["low"]), self.leaf(node["inputs"]["high"])
+        if node["by"] == "friction.timed":
+            value, error = (self.leaf(node["inputs"][name]) for name in ("value", "se"))
+            return value - 1.644854 * error, value + 1.644854 * error
         return None, None
 
     def _sd(self, said: str) -> float:
@@ -217,7 +220,8 @@ class Oracle:
             return [("value", stored, fit.correlation, abs(stored - fit.correlation) <= FIT_VALUE)]
         value, low, high = fit.band(quantity)
         near = FIT_OFFSET_S if quantity == "offset" else FIT_VALUE * abs(value)
-        wide = FIT_BAND * (high - low) / 2 + 1e-9
+        # A band of no width (a reaction time that is known) still is stored with six digits only.
+        wide = FIT_BAND * (high - low) / 2 + 5e-6 * abs(value) + 1e-9
         return [
             ("value", stored, value, abs(stored - value) <= near),
             ("low", node["low"], low, abs(node["low"] - low) <= wide),
@@ -267,7 +271,9 @@ class Oracle:
         pairs = [(t, one) for t in of_day if not profile.impossible(one := _trial([t]))]
         if not pairs:
             raise UnresolvedError(tests)
-        best, shown = min(pairs, key=lambda p: (-p[1].distances[-1], p[1].times[-1], p[0]["trial"]))
+        best, shown = min(
+            pairs, key=lambda p: (-p[1].distances[-1], p[1].times[-1] - p[1].offset_known, p[0]["trial"])
+        )
         if self.brief["trial"] == "best":
             return shown
         alike = (shown.distances, best["clock"], best["behind_m"])

@@ -286,7 +286,10 @@ def _lost(plan: Plan, week: WeekPlan, lost: tuple[Slot, ...]) -> list[Unmet]:
 
 
 def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Unmet]:
-    """Say which methods got clearly less than they should have, time being short; rounding is no news."""
+    """Say which methods got clearly less than they should have; rounding and a lighter week are no news."""
+    if week.week.kind == "deload":
+        return []
+    limited = any(session.setting.limits for session in filled)
     proposed: dict[str, float] = {}
     for session in filled:
         for draft in session.drafts:
@@ -301,7 +304,7 @@ def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Un
             method=volume,
             wanted=float(week.wanted[volume].value),
             got=float(week.planned[volume].value),
-            reason="slot_minutes",
+            reason="restriction" if limited else "slot_minutes",
         )
         for volume, units in sorted(proposed.items())
         if volume in week.wanted and float(week.planned[volume].value) < UNMET_BELOW * units

@@ -12,7 +12,6 @@ from speedloom.planning.prescribe import Line, session_minutes
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
 from speedloom.training.exercise import Exercise
-from speedloom.training.fields import significant
 from speedloom.training.programme import (
     AthleteProgramme,
     BriefCopy,
@@ -129,9 +128,7 @@ def _week(
     volumes = {}
     for name, wanted in planned.wanted.items():
         done = planned.planned[name]
-        volumes[name] = Volume(
-            wanted=significant(wanted.value), planned=significant(done.value), unit=_unit(name)
-        )
+        volumes[name] = Volume(wanted=wanted.value, planned=done.value, unit=_unit(name))
         tags |= {f"volumes.{name}": done, f"volumes.{name}.wanted": wanted}
     week = planned.week
     basis.append((week.number, tags))

@@ -114,7 +114,8 @@ def _placed(weeks: list[WeekPlan], index: int, loading: Counter[int], mesocycles
     placed = replace(placed, factor_number=_LIGHTER_FACTOR.get(week.kind, ""))
     if inside == 0 and places and week.mesocycle <= mesocycles:
         # It opens a mesocycle: the distances and exercises of the loading week to come.
-        return replace(placed, places=places, loading_before=len(before))
+        # Before a single one it stands one even step below it, so that distances do not leap.
+        return replace(placed, places=places, loading_before=len(before) - (places == 1 and len(before) > 0))
     # It ends a mesocycle, or tapers: what the last loading week reached stays.
     final = places or max(loading.get(mesocycles, 1), 1)
     return replace(placed, place=final - 1, places=final, loading_before=max(len(before) - 1, 0))

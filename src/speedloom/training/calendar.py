@@ -49,7 +49,7 @@ class Event(Frozen):
             raise ValueError(msg)
         return self
 
-    def covers(self, day: date) -> bool:
+    def covers(self, day: Day) -> bool:
         """Say whether the event takes in a date."""
         return self.date <= day <= (self.until or self.date)
 
@@ -60,7 +60,7 @@ class Away(Frozen):
     date: Day
     until: Day | None = None
 
-    def covers(self, day: date) -> bool:
+    def covers(self, day: Day) -> bool:
         """Say whether the athlete is away on a date."""
         return self.date <= day <= (self.until or self.date)
 

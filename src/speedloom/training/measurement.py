@@ -6,7 +6,17 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from speedloom.training.fields import Count, Day, Frozen, Kilograms, Metres, Ref, Seconds, SignedSeconds, Whole
+from speedloom.training.fields import (
+    Count,
+    Day,
+    Frozen,
+    Kilograms,
+    Metres,
+    Ref,
+    Seconds,
+    SignedSeconds,
+    Whole,
+)
 from speedloom.training.words import Clock, Start, Timing
 
 Sex = Literal["female", "male"]

@@ -15,7 +15,6 @@ from speedloom.training.fields import (
     Kilograms,
     Metres,
     Minutes,
-    Number,
     Ref,
     Seconds,
     Share,
@@ -102,11 +101,23 @@ class Session(Frozen):
     prescriptions: tuple[Prescription, ...]
 
 
+def node_precision(value: float) -> float:
+    """Round a node's number as it is stored (6 significant digits), so that memory and file are the same.
+
+    >>> node_precision(31.2719438)
+    31.2719
+    """
+    return significant(value, digits=6)
+
+
+NodeNumber = Annotated[float, AfterValidator(node_precision)]
+
+
 class Volume(Frozen):
     """A method's volume in a week: what the formula wanted, what the solver planned."""
 
-    wanted: Annotated[Number, Field(ge=0)]
-    planned: Annotated[Number, Field(ge=0)]
+    wanted: Annotated[NodeNumber, Field(ge=0)]
+    planned: Annotated[NodeNumber, Field(ge=0)]
     unit: Literal["m", "contacts", "sets"]
 
 
@@ -131,18 +142,6 @@ class AthleteProgramme(Frozen):
     next_ref: Count
     retired: tuple[Ref, ...] = ()
     weeks: tuple[Week, ...]
-
-
-def node_precision(value: float) -> float:
-    """Round a node's number as it is stored (6 significant digits), so that memory and file are the same.
-
-    >>> node_precision(31.2719438)
-    31.2719
-    """
-    return significant(value, digits=6)
-
-
-NodeNumber = Annotated[float, AfterValidator(node_precision)]
 
 
 class Node(Frozen):

@@ -96,7 +96,7 @@ def _chosen(usable: Sequence[Trial], rule: TrialRule) -> Runs:
         distances_m=tuple(gate[0][0] for gate in gates),
         times_s=tuple(sum(time for _, time in gate) / len(gate) for gate in gates),
         model=_model(best),
-        early_s=_early(best),
+        early_s=sum(_early(trial) for trial in alike) / len(alike),
         wind_mps=sum(trial.wind_mps or 0.0 for trial in alike) / len(alike),
     )
 

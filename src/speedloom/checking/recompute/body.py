@@ -49,9 +49,10 @@ def friction_timed(arguments: Arguments) -> tuple[float, float, float]:
     return value, value - 1.644854 * error, value + 1.644854 * error
 
 
-def friction_middle(arguments: Arguments) -> float:
-    """The middle of a range of friction."""
-    return (number(arguments, "low") + number(arguments, "high")) / 2.0
+def friction_between(arguments: Arguments) -> tuple[float, float, float]:
+    """The middle of a range of friction, with the range."""
+    low, high = number(arguments, "low"), number(arguments, "high")
+    return (low + high) / 2.0, low, high
 
 
 def one_rep_max(arguments: Arguments) -> float:

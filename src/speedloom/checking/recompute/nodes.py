@@ -43,7 +43,6 @@ SINGLES: Mapping[str, Callable[[Arguments], Any]] = {
     "run.distance": body.run_distance,
     "run.share_point": body.share_point,
     "run.longest": body.longest,
-    "friction.middle": body.friction_middle,
     "one_rep_max.estimate": body.one_rep_max,
     "repetitions.share": body.repetitions_share,
     "effort.time": body.effort_time,
@@ -52,7 +51,11 @@ SINGLES: Mapping[str, Callable[[Arguments], Any]] = {
     "expect.high": body.high,
     "kit.round_load": kit.round_load,
 }
-BANDED = ("profile.fit", "friction.middle", "friction.timed")
+_BANDS: Mapping[str, Callable[[Arguments], tuple[float, float, float]]] = {
+    "friction.middle": body.friction_between,
+    "friction.timed": body.friction_timed,
+}
+BANDED = ("profile.fit", *_BANDS)
 BOUNDED = "solver.count"
 COACH = "coach"
 FORMULAS = frozenset({*SINGLES, *BATCHES, *SPREADS, *BANDED, BOUNDED, COACH})
@@ -124,12 +127,8 @@ def _single(inputs: Inputs, ref: str, rule: TrialRule) -> Again:
         return _within(ref, node, arguments)
     if node.by == "profile.fit":
         return Again(ref, *fitted(node.quantity, arguments, rule=rule, book=inputs.book))
-    if node.by == "friction.middle":
-        return Again(
-            ref, body.friction_middle(arguments), number(arguments, "low"), number(arguments, "high")
-        )
-    if node.by == "friction.timed":
-        return Again(ref, *body.friction_timed(arguments))
+    if node.by in BANDED:
+        return Again(ref, *_BANDS[node.by](arguments))
     return Again(ref, SINGLES[node.by](arguments))
 
 

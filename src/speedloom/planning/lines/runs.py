@@ -102,7 +102,10 @@ def acceleration(setting: Setting) -> Draft | None:
     full = share == "heavier" and setting.week.kind == "loading"
     fewest = int(setting.plan.number("acceleration_dose", "reps_fewest")) if full else 2
     most = int(setting.plan.number("acceleration_dose", f"reps_most_{level}"))
+    point = float(_share_point(setting).value)
+    beyond = max(0.0, float(distance.value) - point)
     fewest, most = _reps_allowed(setting, fewest, most, share)
+    fewest = min(fewest, _fewest_beyond(setting, beyond))
     easy = setting.week.kind == "introduction" or setting.day.easy
     effort = run_effort(setting, exercise, easy=("acceleration_dose", "easy_effort") if easy else None)
     fields: dict[str, Any] = {"distance_m": distance.value, "run": "acceleration", "start": "standing"}
@@ -115,7 +118,6 @@ def acceleration(setting: Setting) -> Draft | None:
         else "rest_short_s"
     )
     rest = rest_of(setting, "acceleration_dose", floor, distance=distance, run_in=literal(0))
-    point = float(_share_point(setting).value)
     draft = Draft(
         key=f"acceleration_{share}",
         method=SPRINT,
@@ -138,11 +140,17 @@ def acceleration(setting: Setting) -> Draft | None:
         each=distance,
         per_unit=float(distance.value),
         wanted=wanted,
-        beyond_m=max(0.0, float(distance.value) - point) if effort is None else 0.0,
+        beyond_m=beyond if effort is None else 0.0,
         fields=fields,
         basis=basis,
     )
     return with_expectation(setting, draft, stop="stop_drop")
+
+
+def _fewest_beyond(setting: Setting, beyond_m: float) -> int:
+    """Give how many runs of this length rule S2 leaves room for, one at least."""
+    most = setting.plan.number("top_speed_runs", "session_high_m")
+    return max(1, int(most // beyond_m)) if beyond_m else int(most)
 
 
 def _cost(setting: Setting, share: str) -> Cost:

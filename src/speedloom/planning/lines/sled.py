@@ -130,12 +130,13 @@ def _friction(setting: Setting, kit: Kit) -> Tag:
     if kit.friction is not None and kit.friction.value is not None:
         spread = 1.644854 * (kit.friction.se or 0.0)
         value = kit.friction.value
+        se: Input = literal(0) if kit.friction.se is None else f"{path}.se"
         return ledger.put(
             "friction",
             value,
             "1",
-            by="given",
-            inputs={"value": f"{path}.value"},
+            by="friction.timed",
+            inputs={"value": f"{path}.value", "se": se},
             band=(value - spread, value + spread),
         )
     if kit.friction is not None and kit.friction.low is not None and kit.friction.high is not None:
@@ -158,7 +159,7 @@ def _draft(setting: Setting, exercise: Any, distance: Tag, *, turns: Tag) -> Dra
     level = setting.plan.level(RESISTED)
     metres = setting.volume_dose("metres", "sled_dose", f"metres_{level}", at=setting.specificity)
     wanted = setting.wanted(RESISTED, metres, unit="m")
-    fewest = int(setting.plan.number("sled_dose", "reps_fewest")) if setting.week.kind != "deload" else 1
+    fewest = int(setting.plan.number("sled_dose", "reps_fewest"))
     most = int(setting.plan.number("sled_dose", f"reps_most_{level}"))
     rest = setting.dose("rest", "sled_dose", f"rest_{level}", at=setting.specificity)
     rest = setting.ledger.compute("rest", "s", "round.up", value=rest, step=literal(15))
@@ -173,7 +174,7 @@ def _draft(setting: Setting, exercise: Any, distance: Tag, *, turns: Tag) -> Dra
         fewest=fewest,
         most=most,
         optional=True,
-        cost=Cost(rank=SPRINT_REP, drop_rank=8),
+        cost=Cost(rank=SPRINT_REP, drop_rank=SPRINT_REP if setting.week.kind == "deload" else 8),
         timing=Timing(
             work=setting.seconds("work", "sled_dose", "work_s"),
             rest_reps=rest,
