@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from speedloom.checking.recompute.arguments import NotComputableError
-from speedloom.checking.recompute.nodes import BANDED, BOUNDED, COACH, FORMULAS, SINGLES
+from speedloom.checking.recompute.nodes import BANDED, BANDS, BOUNDED, COACH, FORMULAS, SINGLES
 from speedloom.training.rule import load_rulebook
 
 CASES = [
@@ -120,9 +120,18 @@ CASES = [
 ]
 
 
+def _value(formula: str, arguments: dict[str, object]) -> object:
+    return BANDS[formula](arguments)[0] if formula in BANDS else SINGLES[formula](arguments)
+
+
+def test_friction_from_a_timed_run_carries_its_band() -> None:
+    band = BANDS["friction.timed"]({"value": 0.38, "se": 0.02})
+    assert band == pytest.approx((0.38, 0.3471029, 0.4128971), abs=1e-7)
+
+
 @pytest.mark.parametrize(("formula", "arguments", "expected"), CASES)
 def test_worked_by_hand(formula: str, arguments: dict[str, object], expected: float) -> None:
-    assert SINGLES[formula](arguments) == pytest.approx(expected, rel=2e-5)
+    assert _value(formula, arguments) == pytest.approx(expected, rel=2e-5)
 
 
 def test_a_seven_formula_median_is_that_of_the_published_values() -> None:

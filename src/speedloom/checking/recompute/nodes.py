@@ -51,11 +51,11 @@ SINGLES: Mapping[str, Callable[[Arguments], Any]] = {
     "expect.high": body.high,
     "kit.round_load": kit.round_load,
 }
-_BANDS: Mapping[str, Callable[[Arguments], tuple[float, float, float]]] = {
+BANDS: Mapping[str, Callable[[Arguments], tuple[float, float, float]]] = {
     "friction.middle": body.friction_between,
     "friction.timed": body.friction_timed,
 }
-BANDED = ("profile.fit", *_BANDS)
+BANDED = ("profile.fit", *BANDS)
 BOUNDED = "solver.count"
 COACH = "coach"
 FORMULAS = frozenset({*SINGLES, *BATCHES, *SPREADS, *BANDED, BOUNDED, COACH})
@@ -128,7 +128,7 @@ def _single(inputs: Inputs, ref: str, rule: TrialRule) -> Again:
     if node.by == "profile.fit":
         return Again(ref, *fitted(node.quantity, arguments, rule=rule, book=inputs.book))
     if node.by in BANDED:
-        return Again(ref, *_BANDS[node.by](arguments))
+        return Again(ref, *BANDS[node.by](arguments))
     return Again(ref, SINGLES[node.by](arguments))
 
 
