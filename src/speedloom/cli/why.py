@@ -1,4 +1,4 @@
-"""`speedloom why`: the basis of one number, step by step."""
+"""`speedloom why`: where one number comes from, in a few sentences or step by step."""
 
 from __future__ import annotations
 
@@ -25,6 +25,9 @@ def why_command(
         ),
     ],
     *,
+    every_step: Annotated[
+        bool, Option("--all", help="Every step of the derivation, enough to redo it by hand.")
+    ] = False,
     as_json: Annotated[bool, Option("--json", help="One JSON value instead of sentences.")] = False,
 ) -> None:
     """Say where a number comes from: rule, measurement with its uncertainty, formula, rounding, clock."""
@@ -39,16 +42,19 @@ def why_command(
         values = [explanation.to_json() for explanation in explanations]
         result_json(values[0] if single else values)
     else:
-        result(_text(document, explanations) or f"{ref} holds no number with a derivation.")
+        result(
+            _text(document, explanations, every_step=every_step)
+            or f"{ref} holds no number with a derivation."
+        )
 
 
-def _text(programme: Programme, explanations: tuple[Explanation, ...]) -> str:
+def _text(programme: Programme, explanations: tuple[Explanation, ...], *, every_step: bool) -> str:
     from speedloom.training.formula import load_formulas
     from speedloom.training.rule import load_rulebook
-    from speedloom.wording.why import why_texts
+    from speedloom.wording.why import every_step_texts, why_texts
     from speedloom.wording.why_inputs import WhyBook
 
     content = programme.brief.content
     rulebook = load_rulebook().with_changes(content.rules if content else ())
     book = WhyBook(programme=programme, rulebook=rulebook, formulas=load_formulas())
-    return why_texts(explanations, book=book)
+    return (every_step_texts if every_step else why_texts)(explanations, book=book)

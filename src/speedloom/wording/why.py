@@ -1,52 +1,121 @@
-"""The derivation of one number in numbered sentences: rule, measurement, formula, rounding, clock."""
+"""Where one number comes from, in a few numbered sentences as a coach would say them.
+
+The short answer tells the rule, the measurement with its band, the sum, the rounding and the clock. The long
+one (`every step`) tells each step of the derivation, enough to redo it by hand.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from itertools import groupby
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from speedloom.training.formula import Formula
-from speedloom.training.programme import Expect, Node, Prescription
-from speedloom.wording.names import word
-from speedloom.wording.units import seconds
-from speedloom.wording.why_inputs import (
-    QUANTITIES,
-    WhyBook,
-    amount,
-    citation,
-    inputs_text,
-    literal,
-    node_amount,
+from speedloom.training.programme import Node
+from speedloom.wording.why_clock import (
+    coach_sentences,
+    end_sentences,
+    given_sentences,
+    rest_sentences,
+    specificity_sentences,
+    time_sentences,
+    top_share_sentences,
 )
-from speedloom.workflows.explain import CAP, Explanation, find
+from speedloom.wording.why_counts import (
+    LINE,
+    contact_sentences,
+    count_sentences,
+    line_minutes_sentences,
+    planned_sentences,
+    session_minutes_sentences,
+    wanted_volume_sentences,
+    warm_up_sentences,
+)
+from speedloom.wording.why_doses import dose_sentences
+from speedloom.wording.why_inputs import WhyBook, amount
+from speedloom.wording.why_loads import (
+    decrement_sentences,
+    distance_sentences,
+    is_distance,
+    load_sentences,
+    share_sentences,
+)
+from speedloom.wording.why_measured import clock_sentence
+from speedloom.wording.why_sayings import said_as
+from speedloom.wording.why_steps import step_sentences
+from speedloom.wording.why_trail import Trail, trail_of
+from speedloom.workflows.explain import Explanation
 
-ON_THE_CLOCK = frozenset({"load_kg", "distance_m", "run_in_m"})
-"""Numbers after which a coach asks what the clock will show."""
+Teller = Callable[[Trail, Node], Iterator[str]]
+
+MOST_SENTENCES = 8
+"""A number without words of its own is told by its last steps, at most this many."""
+TELLERS: Mapping[str, Teller] = {
+    "coach": coach_sentences,
+    "contacts.line": contact_sentences,
+    "effort.time": time_sentences,
+    "expect.high": end_sentences,
+    "expect.low": end_sentences,
+    "given": given_sentences,
+    "kit.round_load": load_sentences,
+    "repetitions.share": share_sentences,
+    "resistance.decrement_at_distance": decrement_sentences,
+    "rest.run": rest_sentences,
+    "solver.count": count_sentences,
+    "sprint.share_of_top_speed": top_share_sentences,
+    "sprint.time": time_sentences,
+    "sprint.zone_time": time_sentences,
+    "volume.planned": planned_sentences,
+    "weeks.specificity": specificity_sentences,
+}
+"""How a number is told, by the formula of its own step."""
 
 
 def why_sentences(explanation: Explanation, *, book: WhyBook) -> tuple[str, ...]:
-    """Write a derivation as sentences, inputs before results, with what the clock would show at the end.
-
-    A cap that comes from the week before is told as a number: its own derivation stands at that week's line.
-    """
-    near = _near(explanation)
-    told = [step.node for step in explanation.steps[:-1] if step.id in near and not _folded(step.node)]
-    groups = groupby((*told, explanation.node), key=lambda node: (node.by, sorted(node.inputs.items())))
-    sentences = [_together(list(nodes), book=book) for _, nodes in groups]
-    return (*sentences, *_clock(explanation, book=book))
+    """Say where a number comes from in a few sentences, with what the clock would show at the end."""
+    trail = trail_of(explanation, book=book)
+    teller = _teller(trail)
+    told = tuple(teller(trail, trail.node)) if teller else _last_steps(explanation, book=book)
+    return (*dict.fromkeys(told), *clock_sentence(trail))
 
 
-def _near(explanation: Explanation) -> set[str]:
-    """Give the steps that lead to the number without passing a cap."""
-    nodes = {step.id: step.node for step in explanation.steps}
-    near: set[str] = set()
-    waiting = [explanation.steps[-1].id]
-    while waiting:
-        name = waiting.pop()
-        if name in nodes and name not in near:
-            near.add(name)
-            waiting += [link for key, link in nodes[name].inputs.items() if key != CAP]
-    return near
+def every_step(explanation: Explanation, *, book: WhyBook) -> tuple[str, ...]:
+    """Tell each step of the derivation, with what the clock would show at the end."""
+    return (
+        *step_sentences(explanation, book=book),
+        *clock_sentence(trail_of(explanation, book=book)),
+    )
+
+
+def _teller(trail: Trail) -> Teller | None:
+    node = trail.node
+    if is_distance(node):
+        return distance_sentences
+    if node.by == "total":
+        return _total(trail, node)
+    if node.by == "product" and trail.behind(node, "share") is not None and node.unit == "share":
+        return share_sentences
+    if node.by == "round.up" and node.unit == "min":
+        return line_minutes_sentences
+    if node.by in {"round.step", "round.up", "least", "clamp"} or node.by.startswith("dose."):
+        return share_sentences if trail.field == "share_1rm" else _dose
+    return TELLERS.get(node.by)
+
+
+def _total(trail: Trail, node: Node) -> Teller | None:
+    if any(LINE.match(key) for key in node.inputs):
+        return session_minutes_sentences if node.unit == "min" else wanted_volume_sentences
+    if "less" in node.inputs:
+        return warm_up_sentences
+    return _dose if trail.behind(node, "base") is not None else None
+
+
+def _dose(trail: Trail, node: Node) -> Iterator[str]:
+    return dose_sentences(trail, node, said_as(trail))
+
+
+def _last_steps(explanation: Explanation, *, book: WhyBook) -> tuple[str, ...]:
+    told = step_sentences(explanation, book=book)
+    left = len(told) - MOST_SENTENCES
+    more = (f"{left + 1} steps come before these (--all tells each).",) if left > 0 else ()
+    return (*more, *told[-MOST_SENTENCES + len(more) :])
 
 
 def why_text(explanation: Explanation, *, book: WhyBook) -> str:
@@ -55,100 +124,29 @@ def why_text(explanation: Explanation, *, book: WhyBook) -> str:
 
 
 def why_texts(explanations: Iterable[Explanation], *, book: WhyBook) -> str:
+    """Write several short answers, one after the other."""
+    return "\n".join(
+        _numbered(explanation, why_sentences(explanation, book=book), book=book)
+        for explanation in explanations
+    )
+
+
+def every_step_texts(explanations: Iterable[Explanation], *, book: WhyBook) -> str:
     """Write several derivations; a step that was told under an earlier number is not told again."""
     told: set[str] = set()
     parts = []
     for explanation in explanations:
-        sentences = why_sentences(explanation, book=book)
+        sentences = every_step(explanation, book=book)
         new = [sentence for sentence in sentences[:-1] if sentence not in told] + [sentences[-1]]
         told.update(sentences)
-        value = amount(explanation.value, explanation.unit, units=book.units)
         again = len(sentences) - len(new)
-        lines = [f"Why {explanation.ref} is {value}{f' (told above: {again} of its steps)' * bool(again)}"]
-        lines += [f"{index}. {sentence}" for index, sentence in enumerate(new, start=1)]
-        parts.append("\n".join(lines) + "\n")
+        parts.append(_numbered(explanation, new, again=again, book=book))
     return "\n".join(parts)
 
 
-def _folded(node: Node) -> bool:
-    """Say whether a step is told inside the steps that use it: a number that is only read."""
-    return node.by == "given" and not any(value.startswith("test:") for value in node.inputs.values())
-
-
-def _together(nodes: list[Node], *, book: WhyBook) -> str:
-    """Tell numbers that came out of one computation in one sentence."""
-    first = nodes[0]
-    if first.by == "coach":
-        return " ".join(f"{_value(node, book=book)}, {_by_the_coach(node, book=book)}" for node in nodes)
-    values = "; ".join(_value(node, book=book) for node in nodes)
-    reason = f" {first.reason.rstrip('.')}." if first.reason else ""
-    return f"{values}. {_said(first, book=book)}{reason}"
-
-
-def _value(node: Node, *, book: WhyBook) -> str:
-    name = QUANTITIES.get(node.quantity, word(node.quantity))
-    return f"{_first_upper(name)}: {_with_band(node, book=book)}"
-
-
-def _said(node: Node, *, book: WhyBook) -> str:
-    known = book.formulas.get(node.by)
-    inputs = inputs_text(node, book=book)
-    origin = _origin(node, known, book=book)
-    if node.by == "given":
-        told = any(value.startswith(("rule:", "brief:")) for value in node.inputs.values())
-        return f"Read: {inputs or 'it stands on the line itself'}{f' ({origin})' * (not told)}."
-    says = known.says if known else f"By {node.by}"
-    source = f", from {inputs}" if inputs else ""
-    return f"{_first_upper(says)}{source} ({origin})."
-
-
-def _origin(node: Node, known: Formula | None, *, book: WhyBook) -> str:
-    if node.source is None and known is not None:
-        return citation(known.source, known.mark, rulebook=book.rulebook)
-    return citation(node.source, node.mark, rulebook=book.rulebook)
-
-
-def _by_the_coach(node: Node, *, book: WhyBook) -> str:
-    proposed = node.inputs.get("proposed", "")
-    instead = f" instead of {_proposed(proposed, node, book=book)}" if proposed else ""
-    return f"set by the coach{instead}: {(node.reason or 'no reason given').rstrip('.')}."
-
-
-def _proposed(link: str, node: Node, *, book: WhyBook) -> str:
-    earlier = book.programme.basis.get(link)
-    if earlier is not None:
-        return node_amount(earlier, earlier.value, book=book)
-    kind, _, rest = link.partition(":")
-    return literal(f"proposed_{node.unit}", rest, book=book) if kind == "literal" else link
-
-
-def _with_band(node: Node, *, book: WhyBook) -> str:
-    value = node_amount(node, node.value, book=book)
-    if node.low is None or node.high is None:
-        return value
-    low, high = (amount(end, node.unit, units=book.units) for end in (node.low, node.high))
-    unit = value.partition(" ")[2]
-    return f"{value} (90 % band {low.removesuffix(f' {unit}')} to {high})"
-
-
-def _clock(explanation: Explanation, *, book: WhyBook) -> Iterator[str]:
-    name, _, field = explanation.ref.partition(".")
-    if field not in ON_THE_CLOCK:
-        return
-    holder = find(book.programme, name)
-    if isinstance(holder, Prescription) and holder.expect:
-        yield expected_sentence(holder.expect)
-
-
-def expected_sentence(expect: Expect) -> str:
-    """Say what the athlete's own clock would show for one repetition, as a band and no promise."""
-    timing = expect.clock.partition("/")[0]
-    low, high = f"{expect.low:.2f}", seconds(expect.high)
-    time = seconds(expect.time_s)
-    return (
-        f"On the clock ({timing}, started as in the test): about {time}, 9 runs in 10 from {low} to {high}."
-    )
-
-
-def _first_upper(text: str) -> str:
-    return text[:1].upper() + text[1:]
+def _numbered(explanation: Explanation, sentences: Iterable[str], *, book: WhyBook, again: int = 0) -> str:
+    value = amount(explanation.value, explanation.unit, units=book.units)
+    note = f" (told above: {again} of its steps)" if again else ""
+    lines = [f"Why {explanation.ref} is {value}{note}"]
+    lines += [f"{index}. {sentence}" for index, sentence in enumerate(sentences, start=1)]
+    return "\n".join(lines) + "\n"

@@ -29,6 +29,53 @@ QUANTITIES: Mapping[str, str] = {
     "share_1rm": "share of the one-repetition maximum",
     "rir": "repetitions in reserve",
 }
+ARGUMENTS: Mapping[str, str] = {
+    "at_most": "never above",
+    "before_m": "used before it",
+    "border_m": "border between the two",
+    "change_over_s": "change-over",
+    "coarse_m": "coarse steps",
+    "contacts_per_rep": "contacts a repetition",
+    "days_to_peak": "days to the peak",
+    "distance_m": "distance",
+    "emphasis": "the coach's emphasis",
+    "extra": "more in reserve by",
+    "factor": "the week's part",
+    "fewest": "at least",
+    "fine_m": "fine steps",
+    "floor_s": "never under",
+    "longest_m": "longest",
+    "most": "at most",
+    "per_10_m_s": "for each 10 m",
+    "point": "95 % point",
+    "present": "athletes present",
+    "prior": "",
+    "ramp_up_s": "ramp-up sets",
+    "rest_reps_s": "rest between repetitions",
+    "rest_s": "rest between sets",
+    "rir": "repetitions in reserve",
+    "run_in_m": "run-in",
+    "run_out_m": "run-out",
+    "share": "share",
+    "step": "steps of",
+    "straight_m": "straight",
+    "timing_s": "timing spread",
+    "timing_sd_s": "timing spread",
+    "work_s": "work",
+}
+"""Arguments of formulas as a sentence calls them."""
+BOUNDS = {"low": "not below", "high": "not above"}
+"""The same for a number kept between two bounds."""
+DIRECTIONS = {"-1": "a heavier day", "0": "a neutral day", "1": "a faster day"}
+OWNERS = {
+    "athletes": "athlete",
+    "kit": "kit",
+    "own_lines": "own line",
+    "places": "place",
+    "slots": "slot",
+}
+PRIORS = {"none": "nothing assumed", "population": "what is usual in a population"}
+NUMBERED = re.compile(r"(line|sets|reps|each)_(\d+)")
 UNIT_ENDING = re.compile(r"_(npkg|mps|kgpm3|kgpm|kg|m|s|c)$")
 UNITS_OF_ENDINGS: Mapping[str, str] = {
     "npkg": "N/kg", "mps": "m/s", "kgpm3": "kg/m3", "kgpm": "kg/m", "kg": "kg", "m": "m", "s": "s", "c": "°C",
@@ -83,7 +130,10 @@ def inputs_text(node: Node, *, book: WhyBook) -> str:
     known = book.formulas.get(node.by)
     order = list(known.arguments) if known else []
     keys = sorted(node.inputs, key=lambda key: (order.index(key) if key in order else len(order), key))
-    parts = [_part(key, node.inputs[key], book=book) for key in keys]
+    bounds = BOUNDS if node.by == "clamp" else {}
+    steps = {"step": f"step_{node.unit}"} if node.unit in UNITS_OF_ENDINGS else {}
+    names = bounds | steps
+    parts = [_part(names.get(key, key), node.inputs[key], book=book) for key in keys]
     return listing(_joined(parts))
 
 
@@ -106,14 +156,29 @@ def _part(key: str, link: str, *, book: WhyBook) -> Part:
     if kind == "brief":
         return _brief(name, rest, book=book)
     if kind == "literal":
-        return Part(f"{name}{literal(key, rest, book=book)}")
+        return Part(_fact(key, rest, name=name, book=book))
     return _node(name, link, book=book)
 
 
 def argument(key: str) -> str:
     """Name an argument, with a space after it; a plain `value` has no name."""
-    name = UNIT_ENDING.sub("", key)
-    return "" if name == "value" else f"{QUANTITIES.get(name, word(name))} "
+    numbered = NUMBERED.fullmatch(key)
+    if numbered:
+        return "" if numbered[1] == "line" else f"{numbered[1]} "
+    bare = UNIT_ENDING.sub("", key)
+    name = ARGUMENTS.get(key, ARGUMENTS.get(bare))
+    if name is None:
+        name = "" if bare == "value" else QUANTITIES.get(bare, word(bare))
+    return f"{name} " if name else ""
+
+
+def _fact(key: str, text: str, *, name: str, book: WhyBook) -> str:
+    """Write a plain fact; a direction and a prior are words, whatever number stands for them."""
+    if key == "direction":
+        return DIRECTIONS.get(text, text)
+    if key == "prior":
+        return PRIORS.get(text, word(text))
+    return f"{name}{literal(key, text, book=book)}"
 
 
 def _node(name: str, link: str, *, book: WhyBook) -> Part:
@@ -140,8 +205,19 @@ def _rule(name: str, ref: str, *, book: WhyBook) -> Part:
 def _brief(name: str, path: str, *, book: WhyBook) -> Part:
     value = _in_brief(path, book=book)
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return Part(f"{name}{literal(path, str(value), book=book)}", f"brief: {path}")
-    return Part(f"{name}{word(path.rpartition('.')[2])}", f"brief: {path}")
+        return Part(f"{name}{literal(path, str(value), book=book)}", f"brief: {owner_in_brief(path)}")
+    return Part(f"{name}{word(path.rpartition('.')[2])}", "brief")
+
+
+def owner_in_brief(path: str) -> str:
+    """Say whose number a place in the brief holds.
+
+    >>> owner_in_brief("places.hall.straight_m"), owner_in_brief("phases.specificity.0")
+    ('place hall', 'phases')
+    """
+    group, _, rest = path.partition(".")
+    owner = OWNERS.get(group)
+    return f"{owner} {word(rest.partition('.')[0])}" if owner else word(group)
 
 
 def _in_brief(path: str, *, book: WhyBook) -> object:
@@ -153,6 +229,22 @@ def _in_brief(path: str, *, book: WhyBook) -> object:
         else:
             value = value.get(step) if isinstance(value, dict) else getattr(value, step, None)
     return value
+
+
+def number_of(link: str, *, book: WhyBook) -> float | None:
+    """Give the number behind an input: a step's, a rule's, a plain fact's or the brief's; None for a word."""
+    kind, _, rest = link.partition(":")
+    node = book.programme.basis.get(link)
+    found: object = node.value if node else rest
+    if kind == "rule":
+        rule, _, name = rest.partition(".")
+        found = book.rulebook.number(rule, name) if book.rulebook.has(rule, name) else None
+    if kind == "brief":
+        found = _in_brief(rest, book=book)
+    try:
+        return float(str(found))
+    except ValueError:
+        return None
 
 
 def literal(key: str, text: str, *, book: WhyBook) -> str:

@@ -10,6 +10,8 @@ from typing import Any
 from pydantic import BaseModel
 
 from speedloom.errors import UnknownNumberError
+from speedloom.science.strength.one_rep_max import estimate_one_rep_max
+from speedloom.training.measurement import Lift
 from speedloom.training.programme import AthleteProgramme, Node, Prescription, Programme, Session, Week
 
 Holder = Week | Session | Prescription
@@ -158,3 +160,9 @@ def _stored(holder: Holder, field: str) -> float | str | None:
     if isinstance(value, BaseModel):
         value = getattr(value, "planned", None)
     return value if isinstance(value, (int, float, str)) else None
+
+
+def one_rep_max_range(lift: Lift) -> tuple[float, float]:
+    """Give the lowest and the highest of the published formulas for a set [kg] (`nsca_formulas`, read)."""
+    found = estimate_one_rep_max(lift.load_kg, lift.reps, reps_in_reserve=lift.rir)
+    return float(found.low), float(found.high)
