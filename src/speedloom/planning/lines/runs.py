@@ -176,7 +176,7 @@ def _standing_distance(setting: Setting, share: str, exercise: Exercise) -> Tag:
     raw = setting.ledger.compute(
         "distance", "m", "run.distance", lengths=lengths, length_m=setting.plan.numbers.length
     )
-    if share == "faster" or setting.day.nearness != "free":
+    if share != "heavier" or setting.day.nearness != "free":
         # Starts stay inside the acceleration part, so the day's fast metres are its top-speed runs.
         raw = setting.ledger.compute("distance", "m", "least", value=raw, point=_share_point(setting))
     if setting.day.nearness == "primer":
