@@ -191,6 +191,7 @@ EQUATIONS: dict[str, Any] = {
     "minutes.line": _minutes,
     "queue.turns": lambda present, stations, lanes: math.ceil(present / (stations * lanes)),
     "friction.middle": lambda low, high: (low + high) / 2,
+    "weeks.in_season": lambda low, high, place: low if place == 3 else low + (high - low) * place / 2,
     "friction.timed": lambda value, se: value + 0 * se,
     "kit.round_load": _round_load,
     "resistance.load_for_decrement_at_distance": lambda decrement, distance_m, **a: motion.load_for_decrement(

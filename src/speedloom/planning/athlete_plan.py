@@ -7,12 +7,18 @@ from dataclasses import dataclass, field, replace
 
 from speedloom.planning.calendar_week import Day, days_of_week
 from speedloom.planning.clash import Clash, overfull
-from speedloom.planning.ledger import Input, Tag, literal
+from speedloom.planning.ledger import Input, Tag
 from speedloom.planning.prescribe import Line, finish
 from speedloom.planning.problem import Band, Filled, week_model
 from speedloom.planning.sessions import fill
 from speedloom.planning.setting import Plan, Setting
 from speedloom.planning.solver import solve
+from speedloom.planning.week_numbers import (
+    returning_week,
+    week_factor,
+    week_point,
+    week_specificity,
+)
 from speedloom.planning.weeks import WeekPlan, lay_out
 from speedloom.training.calendar import Slot
 from speedloom.training.programme import Unmet
@@ -66,11 +72,18 @@ def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthle
     unmet: list[Unmet] = []
     clashes: list[Clash] = []
     before: tuple[Day, ...] = ()
+    returning: int | None = None
     for week in lay_out(plan.brief, in_training=plan.athlete.in_training):
         days, lost = days_of_week(plan.brief, plan.athlete, week, rulebook=plan.rulebook, before=before)
         unmet += _lost(plan, week, lost)
+        if days:
+            last = before[-1] if before else None
+            returning = returning_week(plan, week, last=last, before=returning)
         before += days
-        planned = _plan_week(plan, week, days, before=[done for done in weeks if done.week.kind == "loading"])
+        if week.kind == "break":
+            plan.carried.clear()
+        loaded = _loaded_since_break(weeks)
+        planned = _plan_week(plan, week, days, before=loaded, returning=returning)
         progress(plan.athlete.title)
         if isinstance(planned, list):
             clashes += planned
@@ -80,10 +93,21 @@ def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthle
     return clashes or PlannedAthlete(plan, tuple(weeks), tuple(unmet))
 
 
+def _loaded_since_break(weeks: list[PlannedWeek]) -> list[PlannedWeek]:
+    """Give the loading weeks since the last break: what a lighter week is measured against."""
+    breaks = [place for place, done in enumerate(weeks, start=1) if done.week.kind == "break"]
+    return [done for done in weeks[max(breaks, default=0) :] if done.week.kind == "loading"]
+
+
 def _plan_week(
-    plan: Plan, week: WeekPlan, days: tuple[Day, ...], *, before: list[PlannedWeek]
+    plan: Plan,
+    week: WeekPlan,
+    days: tuple[Day, ...],
+    *,
+    before: list[PlannedWeek],
+    returning: int | None,
 ) -> PlannedWeek | list[Clash]:
-    specificity, point = _specificity(plan, week), _point(plan, week)
+    specificity, point = week_specificity(plan, week), week_point(plan, week)
     gym_in_week = any(day.gym for day in days)
     filled = tuple(
         fill(
@@ -93,7 +117,7 @@ def _plan_week(
                 day,
                 specificity,
                 point,
-                _factor(plan, week, day),
+                week_factor(plan, week, day, returning=returning),
                 limits=tuple(
                     limit
                     for restriction in plan.athlete.restrictions
@@ -111,7 +135,7 @@ def _plan_week(
     clashes = [clash for clash in map(overfull, filled) if clash is not None]
     if clashes:
         return clashes
-    counts = _solved(plan, week, filled, bands=_bands(plan, week, before))
+    counts = _solved(plan, week, filled, bands=_bands(plan, week, before, filled))
     sessions = tuple(
         PlannedSession(
             session.setting,
@@ -146,9 +170,17 @@ def _carry(plan: Plan, week: WeekPlan, sessions: tuple[PlannedSession, ...]) -> 
                 plan.carried[line.fields["kit"]] = line.basis["load_kg"]
 
 
-def _bands(plan: Plan, week: WeekPlan, before: list[PlannedWeek]) -> tuple[Band, ...]:
+def _bands(
+    plan: Plan, week: WeekPlan, before: list[PlannedWeek], filled: tuple[Filled, ...]
+) -> tuple[Band, ...]:
     """Give what a lighter week should hold: rule D1's cut of the fullest of the last loading weeks."""
-    if week.kind != "deload" or not before:
+    plain = plan.number("weeks_ramp", "deload")
+    if (
+        week.kind != "deload"
+        or not before
+        or any(session.setting.factor.value != plain for session in filled)
+    ):
+        # Exams, a minor peak or a return cut further than a lighter week alone.
         return ()
     low, high = (1 - plan.number("deload_cut", end) for end in ("cut_high", "cut_low"))
     amounts = [done.amounts() for done in before[-LOOK_BACK:]]
@@ -163,7 +195,7 @@ def _solved(
         return {}
     model = week_model(
         filled,
-        seed=f"{plan.brief.seed}/{plan.athlete.ref}/{week.number}",
+        seed=f"{plan.brief.seed}/{week.number}",
         beyond_most_m=plan.number("top_speed_runs", "session_high_m"),
         bands=bands,
     )
@@ -172,73 +204,6 @@ def _solved(
         message = f"{plan.athlete.ref}, week {week.number}: no counts fit although every session has room"
         raise AssertionError(message)
     return model.counts(solution.values)
-
-
-def _specificity(plan: Plan, week: WeekPlan) -> Tag:
-    return plan.ledger.compute(
-        "specificity",
-        "share",
-        "weeks.specificity",
-        first="brief:phases.specificity.0",
-        last="brief:phases.specificity.1",
-        mesocycle=literal(week.of_mesocycle),
-        mesocycles=literal(week.mesocycles),
-        before=literal(week.loading_before),
-        loading=literal(week.loading),
-    )
-
-
-def _point(plan: Plan, week: WeekPlan) -> Tag:
-    return plan.ledger.compute(
-        "mesocycle point",
-        "share",
-        "weeks.mesocycle_point",
-        first="brief:phases.specificity.0",
-        last="brief:phases.specificity.1",
-        mesocycle=literal(week.of_mesocycle),
-        mesocycles=literal(week.mesocycles),
-    )
-
-
-def _factor(plan: Plan, week: WeekPlan, day: Day) -> Tag:
-    """Enter the week's share of a full week: ramp, deload, introduction, taper, minor peak, return."""
-    ledger = plan.ledger
-    taper_days = plan.brief.phases.taper_days
-    if taper_days and day.days_to_peak is not None and day.days_to_peak <= taper_days:
-        return ledger.compute(
-            "taper",
-            "1",
-            "taper.factor",
-            days_to_peak=literal(day.days_to_peak),
-            taper_days="brief:phases.taper_days",
-            far="rule:weeks_ramp.taper_far",
-            near="rule:weeks_ramp.taper_near",
-            short="rule:weeks_ramp.taper_short",
-        )
-    factor = ledger.rule("week's factor", "weeks_ramp", week.factor_number or "last_week_4")
-    near = day.days_to_minor
-    if near is not None and near <= plan.number("weeks_ramp", "minor_peak_days"):
-        factor = ledger.compute(
-            "week's factor", "1", "product", week=factor, peak="rule:weeks_ramp.minor_peak"
-        )
-    return _after_break(plan, week, factor)
-
-
-def _after_break(plan: Plan, week: WeekPlan, factor: Tag) -> Tag:
-    off = plan.number("return_after_break", "weeks_off")
-    returning = 4
-    if plan.athlete.weeks_off < off or week.number > returning:
-        return factor
-    cut: Input = f"rule:return_after_break.cut_{week.number}"
-    left = plan.ledger.compute(
-        "share after the break", "1", "clamp", value=literal(1), low=literal(0), high=_left(plan, cut)
-    )
-    return plan.ledger.compute("week's factor", "1", "least", week=factor, after_break=left)
-
-
-def _left(plan: Plan, cut: Input) -> Tag:
-    less = plan.ledger.compute("cut", "1", "product", cut=cut, sign=literal(-1))
-    return plan.ledger.compute("share left", "1", "total", whole=literal(1), less=less)
 
 
 def _with_volumes(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> PlannedWeek:

@@ -15,7 +15,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.training.words import Role
 
 NOON = time(12, 0)
-Nearness = Literal["free", "light", "primer"]
+Nearness = Literal["free", "light", "primer", "top_up"]
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ def days_of_week(
     places = {place.ref: place for place in brief.places}
     kept, lost = [], []
     for slot in brief.slots:
-        day = slot.on(week.monday)
+        day = _date_of(brief, slot, week, rulebook=rulebook)
         if not (brief.start <= day <= brief.end and slot.holds(day)):
             continue
         if _blocked(brief, athlete, day):
@@ -60,17 +60,51 @@ def days_of_week(
         else:
             kept.append(_dated(brief, Day(day, slot, places[slot.place])))
     kept.sort(key=lambda day: (day.date, day.slot.start, day.slot.ref))
-    near = [(day, _nearness(brief, day, rulebook)) for day in kept]
+    substitute = _is_substitute(athlete, rulebook)
+    near = [(day, _nearness(brief, day, rulebook, substitute=substitute)) for day in kept]
     lost += [day.slot for day, nearness in near if nearness is None]
     days = [replace(day, nearness=nearness) for day, nearness in near if nearness is not None]
-    days = [replace(day, present=_present(brief, day.date)) for day in days]
+    days = [replace(day, present=_present(brief, day.date), easy=_travels(brief, day.date)) for day in days]
     return tuple(_with_roles(_with_gaps(days, rulebook=rulebook, before=before))), tuple(lost)
+
+
+def _is_substitute(athlete: Athlete, rulebook: Rulebook) -> bool:
+    minutes = athlete.match_minutes
+    return minutes is not None and minutes < rulebook.number("in_season", "substitute_minutes")
+
+
+def _date_of(brief: ResolvedBrief, slot: Slot, week: WeekPlan, *, rulebook: Rulebook) -> date:
+    """Give a slot's date; an open one moves to the day that matches and the other slots leave best."""
+    stated = slot.on(week.monday)
+    if not slot.open:
+        return stated
+    fixed = [other.on(week.monday) for other in brief.slots if not other.open and other.ref != slot.ref]
+    days = [week.monday + timedelta(days=more) for more in range(7)]
+    return min(days, key=lambda day: (_disturbed(brief, slot, day, fixed, rulebook), abs(day - stated), day))
+
+
+def _disturbed(brief: ResolvedBrief, slot: Slot, day: date, fixed: list[date], rulebook: Rulebook) -> int:
+    """Count how badly a day suits an open slot: closed, the day after a match, near one, near a session."""
+    places = {place.ref: place for place in brief.places}
+    tried = Day(day, slot, places[slot.place])
+    closed = not (brief.start <= day <= brief.end) or any(
+        event.covers(day) and _stops_training(event) for event in brief.events
+    )
+    nearness = _nearness(brief, tried, rulebook, substitute=False)
+    burden = {"free": 0, "light": 3, "primer": 8}.get(nearness or "", 20)
+    crowded = sum(max(0, 2 - abs((day - other).days)) for other in fixed)
+    return burden + crowded + 40 * closed
 
 
 def _blocked(brief: ResolvedBrief, athlete: Athlete, day: date) -> bool:
     if any(away.covers(day) for away in athlete.away):
         return True
     return any(event.covers(day) and _stops_training(event) for event in brief.events)
+
+
+def _travels(brief: ResolvedBrief, day: date) -> bool:
+    """Nobody sprints flat out on a day of travel."""
+    return any(event.kind == "travel" and event.covers(day) for event in brief.events)
 
 
 def _stops_training(event: Event) -> bool:
@@ -102,7 +136,7 @@ def competitions(brief: ResolvedBrief) -> tuple[datetime, ...]:
     return tuple(sorted(datetime.combine(day, start) for day, start in (starts | peaks).items()))
 
 
-def _nearness(brief: ResolvedBrief, day: Day, rulebook: Rulebook) -> Nearness | None:
+def _nearness(brief: ResolvedBrief, day: Day, rulebook: Rulebook, *, substitute: bool) -> Nearness | None:
     """Say what a match allows: nothing the day after, a primer the day before, light work two days before.
 
     A day before counts as such whatever the clock says: 17:00 is the day before tomorrow's 18:00 match too.
@@ -110,7 +144,8 @@ def _nearness(brief: ResolvedBrief, day: Day, rulebook: Rulebook) -> Nearness | 
     ahead = [min(start - day.at, start.date() - day.date) for start in competitions(brief) if start >= day.at]
     behind = [day.date - start.date() for start in competitions(brief) if start < day.at]
     if behind and min(behind) <= timedelta(days=1):
-        return None
+        # Who hardly played gets a few top-speed runs instead of nothing (DOSES.md 5).
+        return "top_up" if substitute and not day.gym and min(behind) == timedelta(days=1) else None
     hours = min(ahead, default=timedelta(days=99)) / timedelta(hours=1)
     if hours <= rulebook.number("match_gap", "hard_h"):
         return None if day.gym else "primer"
@@ -128,7 +163,7 @@ def _with_gaps(days: list[Day], *, rulebook: Rulebook, before: tuple[Day, ...]) 
         if day.gym:
             marked.append(day)
             continue
-        easy = last_hard is not None and day.at - last_hard.at < sprint_gap
+        easy = day.easy or (last_hard is not None and day.at - last_hard.at < sprint_gap)
         jumps = last_jump is None or day.at - last_jump.at >= jump_gap
         marked.append(replace(day, easy=easy, jumps=jumps))
         last_hard = last_hard if easy else day
@@ -137,7 +172,8 @@ def _with_gaps(days: list[Day], *, rulebook: Rulebook, before: tuple[Day, ...]) 
 
 
 def _with_roles(days: list[Day]) -> list[Day]:
-    roles = _roles([day for day in days if not day.gym and not day.easy and day.nearness != "primer"])
+    fixed = {"primer", "top_up"}
+    roles = _roles([day for day in days if not day.gym and not day.easy and day.nearness not in fixed])
     roles |= _roles([day for day in days if day.gym])
     last = {day.gym: day for day in days}
     return [

@@ -64,6 +64,11 @@ def _specificity(
     return first + (last - first) * point
 
 
+def _in_season(low: float, high: float, place: float) -> float:
+    easy = 3
+    return low if place == easy else low + (high - low) * place / 2
+
+
 def _mesocycle_point(first: float, last: float, mesocycle: float, mesocycles: float) -> float:
     if mesocycles == 1:
         return (first + last) / 2
@@ -163,6 +168,7 @@ FORMULAS: dict[str, Callable[..., Any]] = {
     "air.drag": _drag,
     "one_rep_max.estimate": _one_rep_max,
     "weeks.specificity": _specificity,
+    "weeks.in_season": _in_season,
     "weeks.mesocycle_point": _mesocycle_point,
     "role.shift": lambda specificity, shift, direction: min(1.0, max(0.0, specificity + direction * shift)),
     "taper.factor": _taper,

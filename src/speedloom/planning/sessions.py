@@ -77,7 +77,7 @@ def _field(setting: Setting, *, gym_in_week: bool) -> list[Draft]:
 def _runs(setting: Setting) -> list[Draft | None]:
     """Give the day's runs; two days before a match the few fast ones are the top-speed runs alone."""
     fast = top_speed(setting) if _holds_top_speed(setting) else None
-    if fast is not None and setting.day.nearness == "light":
+    if setting.day.nearness == "top_up" or (fast is not None and setting.day.nearness == "light"):
         return [fast]
     return [acceleration(setting), fast]
 

@@ -17,6 +17,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.training.words import LEVELS, Level, Method
 
 # Skills that somebody must have taught and seen; the coach says so by preferring the exercise.
+FULL_FROM = 0.75
 GATED = frozenset({"clean_taught", "block_start_taught", "squat_1_5_bm", "five_pull_ups", "ten_push_ups"})
 
 
@@ -65,6 +66,16 @@ class Setting:
     def ledger(self) -> Ledger:
         """The programme's ledger."""
         return self.plan.ledger
+
+    @property
+    def in_season(self) -> bool:
+        """Whether the week keeps what was built, between matches."""
+        return self.week.season_place is not None
+
+    @property
+    def is_full(self) -> bool:
+        """Whether the week holds most of a full week's work, so that the usual fewest runs make sense."""
+        return float(self.factor.value) >= FULL_FROM
 
     def dose(self, quantity: str, rule: str, number: str, *, at: Tag, geometric: bool = False) -> Tag:
         """Enter a dose between its general, middle and specific value."""

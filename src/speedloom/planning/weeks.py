@@ -13,6 +13,10 @@ from speedloom.training.words import WeekKind
 RAMP_LONGEST = 6
 LAST_RAMP = 4
 RESERVE_ROW = 4
+SEASON_CYCLE = 4
+OPEN_ENDED = (9, 3)  # loading weeks and mesocycles
+BRIEF_FIRST = "brief:phases.specificity.0"
+RESTART = "rule:weeks_ramp.restart_specificity"
 _LIGHTER_FACTOR = {"introduction": "introduction", "deload": "deload", "break": "after_peak"}
 
 
@@ -31,6 +35,8 @@ class WeekPlan:
     loading: int = 1
     loading_before: int = 0
     factor_number: str = ""
+    first_specificity: str = BRIEF_FIRST
+    season_place: int | None = None
 
     @property
     def sunday(self) -> date:
@@ -44,13 +50,59 @@ def main_peaks(brief: ResolvedBrief) -> tuple[date, ...]:
 
 
 def lay_out(brief: ResolvedBrief, *, in_training: bool) -> tuple[WeekPlan, ...]:
-    """Lay out the weeks of an athlete, from the start's Monday to the end."""
+    """Lay out the weeks of an athlete, from the start's Monday to the end.
+
+    Each main peak ends a stretch; the next one starts again part of the way up, not at the general end.
+    """
     bare = _bare_weeks(brief)
     kinds = [_kind(brief, week, last, in_training=in_training) for week, last in bare]
     weeks = [replace(week, kind=kind) for (week, _), kind in zip(bare, kinds, strict=True)]
+    placed: list[WeekPlan] = []
+    peaks = main_peaks(brief)
+    for number, stretch in enumerate(_stretches(_in_cycle(weeks), peaks)):
+        first = RESTART if number else BRIEF_FIRST
+        # After the last peak the climb is as slow as towards a peak three mesocycles off.
+        open_ended = number > 0 and not any(peak >= stretch[-1].monday for peak in peaks)
+        found = _place_stretch(stretch, fewest=OPEN_ENDED if open_ended else (1, 1))
+        placed += [replace(week, first_specificity=first) for week in found]
+    return tuple(placed)
+
+
+def _in_cycle(weeks: list[WeekPlan]) -> list[WeekPlan]:
+    """Count the weeks in season: three up, one easy, and again."""
+    counted, place = [], 0
+    for week in weeks:
+        if week.kind == "in_season":
+            counted.append(replace(week, season_place=place % SEASON_CYCLE))
+            place += 1
+        else:
+            counted.append(week)
+            place = 0
+    return counted
+
+
+def _stretches(weeks: list[WeekPlan], peaks: tuple[date, ...]) -> list[list[WeekPlan]]:
+    stretches: list[list[WeekPlan]] = [[]]
+    for week in weeks:
+        stretches[-1].append(week)
+        if any(monday_of(peak) == week.monday for peak in peaks):
+            stretches.append([])
+    return [stretch for stretch in stretches if stretch]
+
+
+def _place_stretch(weeks: list[WeekPlan], *, fewest: tuple[int, int]) -> list[WeekPlan]:
     loading = Counter(week.mesocycle for week in weeks if week.kind == "loading")
-    mesocycles = max(loading, default=1)
-    return tuple(_placed(weeks, index, loading, mesocycles) for index in range(len(weeks)))
+    ranks = {mesocycle: rank for rank, mesocycle in enumerate(sorted(loading), start=1)}
+    placed = [_placed(weeks, index, loading, ranks) for index in range(len(weeks))]
+    least_loading, least_mesocycles = fewest
+    return [
+        replace(
+            week,
+            loading=max(week.loading, least_loading),
+            mesocycles=max(week.mesocycles, least_mesocycles),
+        )
+        for week in placed
+    ]
 
 
 def _bare_weeks(brief: ResolvedBrief) -> list[tuple[WeekPlan, bool]]:
@@ -80,13 +132,23 @@ def _is_lighter(brief: ResolvedBrief, position: int, length: int) -> bool:
 
 def _kind(brief: ResolvedBrief, week: WeekPlan, lighter: bool, *, in_training: bool) -> WeekKind:  # noqa: FBT001
     peaks = main_peaks(brief)
-    if _after_peak(week, peaks):
+    thursday = week.monday + timedelta(days=3)
+    if _after_peak(week, peaks) or _no_training(brief, week):
         return "break"
     if _in_taper(brief, week, peaks):
         return "taper"
     if week.number == 1 and not in_training:
         return "introduction"
+    if any(span.covers(thursday) for span in brief.phases.season):
+        return "in_season"
     return "deload" if lighter else "loading"
+
+
+def _no_training(brief: ResolvedBrief, week: WeekPlan) -> bool:
+    """Say whether events that allow no training take every slot of the week."""
+    days = [slot.on(week.monday) for slot in brief.slots if slot.holds(slot.on(week.monday))]
+    closed = [event for event in brief.events if event.training == "none"]
+    return bool(days) and all(any(event.covers(day) for event in closed) for day in days)
 
 
 def _after_peak(week: WeekPlan, peaks: tuple[date, ...]) -> bool:
@@ -101,24 +163,24 @@ def _in_taper(brief: ResolvedBrief, week: WeekPlan, peaks: tuple[date, ...]) -> 
     return any(peak - window <= thursday <= peak or monday_of(peak) == week.monday for peak in peaks)
 
 
-def _placed(weeks: list[WeekPlan], index: int, loading: Counter[int], mesocycles: int) -> WeekPlan:
-    week = weeks[index]
+def _placed(weeks: list[WeekPlan], index: int, loading: Counter[int], ranks: dict[int, int]) -> WeekPlan:
+    week, mesocycles = weeks[index], max(len(ranks), 1)
     before = [other for other in weeks[:index] if other.kind == "loading"]
     inside = sum(1 for other in before if other.mesocycle == week.mesocycle)
     places = loading[week.mesocycle]
-    total = max(loading.total(), 1)
-    placed = replace(week, loading=total, mesocycles=mesocycles, of_mesocycle=min(week.mesocycle, mesocycles))
+    rank = ranks.get(week.mesocycle) or max((ranks[other.mesocycle] for other in before), default=1)
+    placed = replace(week, loading=max(loading.total(), 1), mesocycles=mesocycles, of_mesocycle=rank)
     if week.kind == "loading":
-        factor = _ramp_number(inside + 1, places, last=week.mesocycle == mesocycles > 1)
+        factor = _ramp_number(inside + 1, places, last=rank == mesocycles > 1)
         return replace(placed, place=inside, places=places, loading_before=len(before), factor_number=factor)
     placed = replace(placed, factor_number=_LIGHTER_FACTOR.get(week.kind, ""))
-    if inside == 0 and places and week.mesocycle <= mesocycles:
+    if inside == 0 and places:
         # It opens a mesocycle: the distances and exercises of the loading week to come.
         # Before a single one it stands one even step below it, so that distances do not leap.
         return replace(placed, places=places, loading_before=len(before) - (places == 1 and len(before) > 0))
     # It ends a mesocycle, or tapers: what the last loading week reached stays.
-    final = places or max(loading.get(mesocycles, 1), 1)
-    return replace(placed, place=final - 1, places=final, loading_before=max(len(before) - 1, 0))
+    final = inside or max((loading[other.mesocycle] for other in before), default=1)
+    return replace(placed, place=final - 1, places=places or final, loading_before=max(len(before) - 1, 0))
 
 
 def _ramp_number(position: int, count: int, *, last: bool) -> str:
@@ -139,6 +201,8 @@ def reserve_week(week: WeekPlan) -> int:
     Three loading weeks use the first, the second and the last place, so the load rises each week; fewer use
     the row's last ones, more repeat the middle.
     """
+    if week.season_place is not None:
+        return week.season_place + 1
     position, count = week.place + 1, max(week.places, 1)
     if position == count:
         return RESERVE_ROW

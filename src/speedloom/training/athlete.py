@@ -68,6 +68,7 @@ class Athlete(Frozen):
     training_years: Annotated[float, Field(ge=0)] | None = None
     in_training: bool = False
     weeks_off: Whole = 0
+    match_minutes: Annotated[float, Field(ge=0, le=200)] | None = None
     screening: Screening | None = None
     level: dict[Method, Level] = {}
     lifts: tuple[Lift, ...] = ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -44,9 +45,21 @@ class Goal(Frozen):
     peaks: tuple[Peak, ...] = ()
 
 
-class Phases(Frozen):
-    """How the weeks are laid out."""
+class Span(Frozen):
+    """Days from one date to another, both included."""
 
+    from_: Day = Field(alias="from")
+    until: Day
+
+    def covers(self, day: date) -> bool:
+        """Say whether a date lies in the span."""
+        return self.from_ <= day <= self.until
+
+
+class Phases(Frozen):
+    """How the weeks are laid out; weeks in a season keep what was built, between matches."""
+
+    season: tuple[Span, ...] = ()
     mesocycle_weeks: tuple[Annotated[int, Field(ge=3, le=6)], ...] = Field(min_length=1)
     deload: Literal["first", "last", "none"] = "last"
     taper_days: int = 10

@@ -31,6 +31,7 @@ SINGLES: Mapping[str, Callable[[Arguments], Any]] = {
     "contacts.line": plain.contacts,
     "taper.factor": plain.taper_factor,
     "weeks.specificity": weeks.specificity,
+    "weeks.in_season": weeks.in_season,
     "weeks.mesocycle_point": weeks.mesocycle_point,
     "role.shift": weeks.role_shift,
     "dose.linear": weeks.linear,

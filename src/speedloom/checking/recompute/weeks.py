@@ -17,6 +17,12 @@ def specificity(arguments: Arguments) -> float:
     return _between(arguments, done / steps if steps else 1.0)
 
 
+def in_season(arguments: Arguments) -> float:
+    """How specific a week in season is: up over three weeks, the fourth easy."""
+    low, high, place = (number(arguments, name) for name in ("low", "high", "place"))
+    return low + (high - low) * {0.0: 0.0, 1.0: 0.5, 2.0: 1.0, 3.0: 0.0}[place]
+
+
 def mesocycle_point(arguments: Arguments) -> float:
     """The mesocycle's own place from general to specific."""
     mesocycle, mesocycles = number(arguments, "mesocycle"), number(arguments, "mesocycles")

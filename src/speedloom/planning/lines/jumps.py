@@ -16,7 +16,10 @@ PLYOMETRIC: Method = "plyometric"
 
 def plyometric(setting: Setting, *, direction: str, last_rank: int, whole_rank: int) -> Draft | None:
     """Draft one plyometric exercise of a session."""
-    if not setting.day.jumps or setting.day.nearness == "primer":
+    if not setting.day.jumps or setting.day.nearness in {"primer", "top_up"}:
+        return None
+    if setting.in_season and setting.day.role == "heavier":
+        # The week's few contacts stand on its other field day.
         return None
     level = setting.plan.level(PLYOMETRIC)
     at = setting.shifted(PLYOMETRIC)
@@ -109,10 +112,19 @@ def _wanted(setting: Setting, level: Level, at: Tag) -> Tag:
     contacts = setting.volume_dose("contacts", "plyometric_dose", f"contacts_{level}", at=at)
     half: Input = literal(0.5)
     wanted = setting.wanted(PLYOMETRIC, contacts, unit="contacts", share=half)
-    if setting.day.nearness == "light":
-        light: Input = "rule:plyometric_dose.light_contacts_a_exercise"
-        return setting.ledger.compute("wanted", "contacts", "least", value=wanted, light=light)
+    few = _few_contacts(setting)
+    if few is not None:
+        return setting.ledger.compute(
+            "wanted", "contacts", "least", value=wanted, few=f"rule:{'.'.join(few)}"
+        )
     return wanted
+
+
+def _few_contacts(setting: Setting) -> tuple[str, str] | None:
+    """Name the number that keeps contacts few: near a match, or in season."""
+    if setting.day.nearness == "light":
+        return "plyometric_dose", "light_contacts_a_exercise"
+    return ("in_season", "contacts_a_exercise") if setting.in_season else None
 
 
 def _sets_allowed(
@@ -121,8 +133,9 @@ def _sets_allowed(
     number = setting.plan.number
     ceiling = setting.dose("most contacts", "plyometric_dose", f"most_{level}", at=at)
     most_contacts = float(ceiling.value) / 2
-    if setting.day.nearness == "light":
-        most_contacts = number("plyometric_dose", "light_contacts_a_exercise")
+    few = _few_contacts(setting)
+    if few is not None:
+        most_contacts = number(*few)
     cap = setting.cap("contacts", exercise)
     if cap is not None:
         most_contacts = min(most_contacts, cap)

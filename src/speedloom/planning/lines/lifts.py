@@ -91,9 +91,10 @@ def main_lift(setting: Setting, *, rank: int) -> Draft | None:
     """Draft the day's main lift: repetitions by mesocycle, load by repetitions in reserve."""
     level = setting.plan.level(STRENGTH)
     exercise = _lift(setting)
-    if exercise is None:
-        return None
     faster = setting.day.role == "faster" or setting.day.nearness == "light"
+    if exercise is None or (setting.in_season and setting.day.role == "faster"):
+        # In season the main lift is done once a week.
+        return None
     reps = setting.whole(
         setting.dose("repetitions", "main_lift_dose", f"reps_{level}", at=setting.point), "repetitions"
     )
@@ -200,8 +201,11 @@ def _heavier_reserve(setting: Setting, reps: Tag) -> Tag:
     ledger = setting.ledger
     if setting.week.kind == "introduction":
         return ledger.rule("reps in reserve", "main_lift_dose", "rir_introduction")
-    reserve = ledger.rule(
-        "reps in reserve", "main_lift_dose", f"rir_{level}_week_{reserve_week(setting.week)}"
+    place = reserve_week(setting.week)
+    reserve = (
+        ledger.rule("reps in reserve", "in_season", f"rir_week_{place}")
+        if setting.in_season
+        else ledger.rule("reps in reserve", "main_lift_dose", f"rir_{level}_week_{place}")
     )
     if setting.week.kind == "deload":
         reserve = ledger.compute(

@@ -99,7 +99,7 @@ def acceleration(setting: Setting) -> Draft | None:
     distance = _standing_distance(setting, share, exercise)
     metres = setting.volume_dose("metres", "acceleration_dose", f"metres_{level}", at=setting.specificity)
     wanted = setting.wanted(SPRINT, metres, unit="m", share=f"rule:acceleration_dose.share_{share}")
-    full = share == "heavier" and setting.week.kind == "loading"
+    full = share == "heavier" and setting.week.kind == "loading" and setting.is_full
     fewest = int(setting.plan.number("acceleration_dose", "reps_fewest")) if full else 2
     most = int(setting.plan.number("acceleration_dose", f"reps_most_{level}"))
     point = float(_share_point(setting).value)
@@ -179,6 +179,10 @@ def _standing_distance(setting: Setting, share: str, exercise: Exercise) -> Tag:
     if share != "heavier" or setting.day.nearness != "free":
         # Starts stay inside the acceleration part, so the day's fast metres are its top-speed runs.
         raw = setting.ledger.compute("distance", "m", "least", value=raw, point=_share_point(setting))
+    if setting.in_season:
+        raw = setting.ledger.compute(
+            "distance", "m", "least", value=raw, season="rule:in_season.distance_most_m"
+        )
     if setting.day.nearness == "primer":
         raw = setting.ledger.compute(
             "distance", "m", "least", value=raw, primer="rule:match_gap.primer_distance_m"
@@ -289,6 +293,6 @@ def _run_in_and_zone(setting: Setting, exercise: Exercise) -> tuple[Tag, Tag] | 
     dose = setting.dose("zone", "top_speed_dose", f"zone_{level}", at=setting.specificity)
     zone = setting.stepped(dose, step, unit="m", quantity="zone")
     zone = ledger.compute("zone", "m", "least", value=zone, longest=room)
-    if setting.day.nearness == "light":
+    if setting.day.nearness in {"light", "top_up"} or setting.in_season:
         zone = ledger.compute("zone", "m", "least", value=zone, light="rule:match_gap.primer_distance_m")
     return (run_in, zone) if float(zone.value) >= least else None

@@ -75,7 +75,7 @@ def _at_most(setting: Setting, kit: Kit, cap: float | None, *, raw: Tag) -> dict
     """Give what the load must not exceed: a restriction, the load before on this sled, a rule's decrement."""
     limits: list[tuple[float, Input]] = [] if cap is None else [(cap, literal(cap))]
     before = setting.plan.carried.get(kit.ref)
-    if before is not None:
+    if before is not None and setting.week.season_place is None:
         limits.append((float(before.value), before))
     if setting.week.kind == "introduction" or _near_peak(setting):
         limits.append((float(raw.value), raw))
@@ -107,7 +107,7 @@ def _decrement(setting: Setting) -> Tag:
         return ledger.compute(
             "decrement", "share", "least", value=stepped, introduction="rule:sled_dose.introduction_decrement"
         )
-    if _near_peak(setting):
+    if _near_peak(setting) or setting.in_season:
         return ledger.compute(
             "decrement", "share", "least", value=stepped, peak="rule:sled_heavy_caution.decrement"
         )
@@ -121,6 +121,10 @@ def _distance(setting: Setting, decrement: Tag | None, exercise: Exercise) -> Ta
     if decrement is not None and float(decrement.value) > heavy + 1e-9:
         dose = setting.ledger.compute(
             "distance", "m", "least", value=dose, heavy="rule:sled_dose.heavy_longest_m"
+        )
+    if setting.in_season:
+        dose = setting.ledger.compute(
+            "distance", "m", "least", value=dose, season="rule:in_season.sled_most_m"
         )
     return gridded(setting, dose, at_most=longest(setting, literal(0), exercise=exercise))
 

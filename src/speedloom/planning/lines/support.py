@@ -20,10 +20,8 @@ HOLD_S = 25
 def general_strength(setting: Setting, *, set_rank: int, upper_rank: int) -> list[Draft]:
     """Draft four exercises: one-leg knee, one-leg hip, pull, and push or trunk."""
     level = setting.plan.level(GENERAL)
-    fourth = "trunk" if setting.day.role == "faster" else "push"
-    slots = ("knee_one_leg", "hip_one_leg", "pull", fourth)
     drafts: list[Draft] = []
-    for slot in slots:
+    for slot in _general_slots(setting):
         exercise = _general_exercise(setting, slot, level)
         if exercise is not None:
             second_upper = slot in {"push", "trunk"}
@@ -36,6 +34,14 @@ def general_strength(setting: Setting, *, set_rank: int, upper_rank: int) -> lis
             )
             drafts.append(_general_line(setting, exercise, level, slot, cost, first=not drafts))
     return drafts
+
+
+def _general_slots(setting: Setting) -> tuple[str, ...]:
+    """Give the day's parts: four, in season two."""
+    faster = setting.day.role == "faster"
+    if setting.in_season:
+        return ("hip_one_leg", "trunk") if faster else ("knee_one_leg", "pull")
+    return ("knee_one_leg", "hip_one_leg", "pull", "trunk" if faster else "push")
 
 
 def _general_exercise(setting: Setting, slot: str, level: Level) -> Exercise | None:

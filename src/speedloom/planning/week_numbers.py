@@ -1,0 +1,119 @@
+"""The numbers of a week: how specific it is, and its share of a full week."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from speedloom.planning.calendar_week import Day
+from speedloom.planning.ledger import Input, Tag, literal
+from speedloom.planning.setting import Plan
+from speedloom.planning.weeks import SEASON_CYCLE, WeekPlan
+
+RETURN_WEEKS = 4
+
+
+def week_specificity(plan: Plan, week: WeekPlan) -> Tag:
+    """Enter how specific a week is."""
+    if week.season_place is not None:
+        return plan.ledger.compute(
+            "specificity",
+            "share",
+            "weeks.in_season",
+            low="rule:in_season.specificity_low",
+            high="rule:in_season.specificity_high",
+            place=literal(week.season_place),
+        )
+    if week.kind == "break":
+        return plan.ledger.rule("specificity", "weeks_ramp", "restart_specificity")
+    return plan.ledger.compute(
+        "specificity",
+        "share",
+        "weeks.specificity",
+        first=week.first_specificity,
+        last="brief:phases.specificity.1",
+        mesocycle=literal(week.of_mesocycle),
+        mesocycles=literal(week.mesocycles),
+        before=literal(week.loading_before),
+        loading=literal(week.loading),
+    )
+
+
+def week_point(plan: Plan, week: WeekPlan) -> Tag:
+    """Enter where a week's repetitions and sets are read: the same all through a mesocycle."""
+    if week.season_place is not None:
+        return plan.ledger.rule("mesocycle point", "in_season", "point")
+    if week.kind == "break":
+        return plan.ledger.rule("mesocycle point", "weeks_ramp", "restart_specificity")
+    return plan.ledger.compute(
+        "mesocycle point",
+        "share",
+        "weeks.mesocycle_point",
+        first=week.first_specificity,
+        last="brief:phases.specificity.1",
+        mesocycle=literal(week.of_mesocycle),
+        mesocycles=literal(week.mesocycles),
+    )
+
+
+def week_factor(plan: Plan, week: WeekPlan, day: Day, *, returning: int | None) -> Tag:
+    """Enter a session's share of a full week: ramp, deload, taper, season, exams, return after a break."""
+    ledger = plan.ledger
+    taper_days = plan.brief.phases.taper_days
+    if taper_days and day.days_to_peak is not None and day.days_to_peak <= taper_days:
+        return ledger.compute(
+            "taper",
+            "1",
+            "taper.factor",
+            days_to_peak=literal(day.days_to_peak),
+            taper_days="brief:phases.taper_days",
+            far="rule:weeks_ramp.taper_far",
+            near="rule:weeks_ramp.taper_near",
+            short="rule:weeks_ramp.taper_short",
+        )
+    factor = _ramp(plan, week)
+    near = day.days_to_minor
+    if near is not None and near <= plan.number("weeks_ramp", "minor_peak_days"):
+        factor = _less(plan, factor, "rule:weeks_ramp.minor_peak")
+    if any(event.kind == "exam" and event.covers(day.date) for event in plan.brief.events):
+        factor = _less(plan, factor, "rule:weeks_ramp.exam")
+    return factor if returning is None else _after_break(plan, returning, factor)
+
+
+def _ramp(plan: Plan, week: WeekPlan) -> Tag:
+    if week.season_place is None:
+        return plan.ledger.rule("week's factor", "weeks_ramp", week.factor_number or "last_week_4")
+    volume = plan.ledger.rule("week's factor", "in_season", "volume")
+    easy = week.season_place == SEASON_CYCLE - 1
+    return _less(plan, volume, "rule:in_season.easy_volume") if easy else volume
+
+
+def _less(plan: Plan, factor: Tag, share: Input) -> Tag:
+    return plan.ledger.compute("week's factor", "1", "product", week=factor, share=share)
+
+
+def returning_week(plan: Plan, week: WeekPlan, *, last: Day | None, before: int | None) -> int | None:
+    """Give the week's number after a break of two weeks or more (1 to 4), or None (rule D3).
+
+    Args:
+        plan: the athlete's plan.
+        week: the week.
+        last: the session before this week, None at the start.
+        before: what the week before was given.
+    """
+    off = plan.number("return_after_break", "weeks_off")
+    if last is None:
+        gap = plan.athlete.weeks_off >= off and week.number == 1
+    else:
+        gap = week.monday - last.date > timedelta(weeks=off)
+    if gap:
+        return 1
+    if before is None or before >= RETURN_WEEKS:
+        return None
+    return before + 1
+
+
+def _after_break(plan: Plan, returning: int, factor: Tag) -> Tag:
+    cut: Input = f"rule:return_after_break.cut_{returning}"
+    less = plan.ledger.compute("cut", "1", "product", cut=cut, sign=literal(-1))
+    left = plan.ledger.compute("share left", "1", "total", whole=literal(1), less=less)
+    return plan.ledger.compute("week's factor", "1", "least", week=factor, after_break=left)
