@@ -2,30 +2,59 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import os
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Self
 
 from speedloom.cli._answer import refuse
 
+HAND_WRITTEN = {".toml", ".csv", ".xlsx"}
+"""Briefs and tests: never written over by what is planned or printed."""
 
-def refuse_folder(path: Path) -> None:
-    """End with a word when a file could not be written there, before any work is done."""
+
+def refuse_folder(path: Path, *, read: Iterable[Path] = ()) -> None:
+    """End with a word when a file could not or must not be written there, before any work is done."""
+    for wrong in _wrong(path, read=read):
+        refuse([f"{path}: expected {wrong}."])
+
+
+def _wrong(path: Path, *, read: Iterable[Path]) -> Iterator[str]:
     folder = path.parent
     if path.is_dir():
-        refuse([f"{path}: expected the name of a file to write, got a folder; add a file name."])
+        yield "the name of a file to write, got a folder; add a file name"
+    elif path.exists() and not path.is_file():
+        # Put in its place, a file would take the device or pipe away for every program.
+        yield "a file, got a device or a pipe; choose another name"
+    elif any(one.exists() and path.exists() and one.samefile(path) for one in read):
+        yield "a new file, got the one that is read; choose another name"
+    elif path.suffix.lower() in HAND_WRITTEN:
+        yield f"a name for what is made, got {path.suffix}, which people write by hand; choose another name"
     if not folder.is_dir():
-        refuse([f"{path}: expected a folder that exists, got {folder}; make it first, or choose another."])
+        yield f"a folder that exists, got {folder}; make it first, or choose another"
+    elif not os.access(folder, os.W_OK):
+        yield f"a folder that can be written to, got {folder}; choose another"
 
 
 def write_all(files: Mapping[Path, bytes]) -> None:
-    """Write files so that a failure in one leaves the others as they were."""
-    folders = {path.parent for path in files}
-    with _Waiting(folders) as waiting:
-        for path, content in files.items():
-            waiting.put(path, content)
-        waiting.move()
+    """Write files so that a failure in one leaves the others as they were; a link stays a link.
+
+    Raises:
+        UnusableFileError: a file cannot be written.
+    """
+    from speedloom.exchange.fault import Fault, UnusableFileError
+
+    real = {path.resolve(): content for path, content in files.items()}
+    try:
+        with _Waiting({path.parent for path in real}) as waiting:
+            for path, content in real.items():
+                waiting.put(path, content)
+            waiting.move()
+    except OSError as error:
+        came, todo = error.strerror or str(error), "choose a folder that can be written to and has room"
+        names = ", ".join(map(str, files))
+        raise UnusableFileError([Fault(names, None, "", came, "a place to write to", todo)]) from error
 
 
 class _Waiting:

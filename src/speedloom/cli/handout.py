@@ -70,8 +70,10 @@ def handout_command(
     """Print a programme: session sheets, the book or an athlete's week as PDF, the weave as SVG."""
     if pdf is None and svg is None:
         refuse(["Expected --pdf FILE or --svg FILE, got neither; say what to write."])
+    if pdf is not None and pdf == svg:
+        refuse([f"Expected two names for two files, got {pdf} for --pdf and --svg; choose another for one."])
     for path in filter(None, (pdf, svg)):
-        refuse_folder(path)
+        refuse_folder(path, read=[programme])
     with faults_in_words():
         from speedloom.cli._papers import Order
         from speedloom.exchange.documents import read_programme

@@ -25,7 +25,7 @@ def plan_command(
     ] = False,
 ) -> None:
     """Plan a programme. Exit code 3 when the wishes clash: the clash is said, and nothing is written."""
-    refuse_folder(output)
+    refuse_folder(output, read=[brief])
     with faults_in_words():
         from speedloom.cli._read import read_resolved
         from speedloom.exchange.documents import canonical
