@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 from speedloom.exchange.brief_content import Content
@@ -17,10 +18,10 @@ def read_all_tests(brief: Content, folder: Path) -> Measurements:
     """Read the tests a brief names, beside it; what is wrong with them is added to its faults."""
     every = []
     for path, name in brief.values("tests"):
-        if not isinstance(name, str) or not name:
+        if not isinstance(name, str):
             continue
-        if not (folder / name).is_file():
-            near = nearest(name, sorted(one.name for one in folder.glob("*.csv")))
+        if not _beside(folder, name):
+            near = nearest(Path(name).name, sorted(one.name for one in folder.glob("*.csv")))
             todo = f'did you mean "{near}"?' if near else "put it beside the brief"
             brief.fault(path, "a tests file beside the brief", todo)
             continue
@@ -34,6 +35,18 @@ def read_all_tests(brief: Content, folder: Path) -> Measurements:
         lifts=tuple(one for part in every for one in part.lifts),
         traces=tuple(one for part in every for one in part.traces),
     )
+
+
+def _beside(folder: Path, name: str) -> bool:
+    """Say whether a tests file lies beside the brief or in a folder below: a brief opens no other files.
+
+    A brief travels between people, and what is wrong with a file is said in its own words.
+    """
+    if Path(name).is_absolute() or ".." in Path(name).parts:
+        return False
+    with suppress(OSError, ValueError):  # a name too long, or with a sign no name may have
+        return (folder / name).is_file()
+    return False
 
 
 def check_people(brief: Content, measurements: Measurements) -> None:

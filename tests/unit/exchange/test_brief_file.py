@@ -71,6 +71,21 @@ def test_a_hard_health_rule_may_be_made_stricter_or_loosened_by_a_name(tmp_path:
     assert faults(tmp_path, BRIEF + rule.format(12))[0].column == "rules.2.approved_by"
 
 
+@pytest.mark.parametrize(
+    "name", ["../squad_tests.csv", "{folder}/squad_tests.csv", "", ".", "n" * 300 + ".csv"]
+)
+def test_a_brief_opens_no_file_elsewhere(tmp_path: Path, name: str) -> None:
+    folder = tmp_path / "below"
+    folder.mkdir()
+    (tmp_path / "squad_tests.csv").write_text("secret,words\n", encoding="utf-8")
+    text = BRIEF.replace('"squad_tests.csv"', f'"{name.format(folder=tmp_path)}"')
+    found = faults(folder, text)
+    assert [(fault.column, fault.expected) for fault in found] == [
+        ("tests.1", "a tests file beside the brief")
+    ]
+    assert "secret" not in str(found)
+
+
 def test_notes_stop_nothing(tmp_path: Path) -> None:
     text = BRIEF.replace("[4, 4, 4]", "[4, 4, 6]").replace("date = 2026-02-14", "date = 2027-02-14")
     tests = (
