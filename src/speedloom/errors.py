@@ -26,3 +26,7 @@ class UnknownNumberError(SpeedloomError, KeyError):
 
 class SolverError(SpeedloomError):
     """The optimiser ended without an answer."""
+
+
+class UnprintableTextError(SpeedloomError, ValueError):
+    """A name, cue or title with a sign that no font at hand can show."""

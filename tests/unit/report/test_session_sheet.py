@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 
+from speedloom.errors import UnprintableTextError
 from speedloom.report.sheets.line_words import stop_time
 from speedloom.report.sheets.paper import Paper, PaperSize
 from speedloom.report.sheets.session_sheet import NothingToPrintError, session_sheet_pdf, week_days
@@ -212,3 +213,28 @@ def test_days_of_a_week() -> None:
     assert week_days(programme(), 2) == (date(2026, 1, 19), date(2026, 1, 25))
     with pytest.raises(NothingToPrintError, match="Expected a week from 1 to 4, got 9"):
         week_days(programme(), 9)
+
+
+@pytest.mark.parametrize(
+    "name", ["Αλεξάνδρα", "Łucja Żółć", "Ирина", "نور", "N" * 60, "A & <b> #let $x$ _i_ @r"]
+)
+def test_names_of_many_scripts_stand_on_the_sheet(name: str) -> None:
+    assert len(page_texts(named(name))) == 1
+
+
+def test_a_sign_without_a_font_is_said_in_words() -> None:
+    # U+10FFFD is for private use: no font of any computer shows it.
+    with pytest.raises(UnprintableTextError, match="in a name, title or cue; write it in other letters"):
+        named("Mia \U0010fffd")
+
+
+def named(name: str) -> bytes:
+    document = programme(1)
+    content = document.brief.content
+    assert content
+    athletes = (content.athletes[0].model_copy(update={"name": name}), *content.athletes[1:])
+    brief = document.brief.model_copy(update={"content": content.model_copy(update={"athletes": athletes})})
+    made = document.model_copy(update={"brief": brief})
+    return session_sheet_pdf(
+        made, first=MONDAY, last=None, catalogue=load_catalogue(), paper=Paper(PRINTED, "a4")
+    )

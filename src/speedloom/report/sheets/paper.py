@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from contextlib import ExitStack
 from dataclasses import asdict, dataclass
@@ -11,6 +12,8 @@ from functools import cache
 from importlib.resources import as_file, files
 from threading import Lock
 from typing import TYPE_CHECKING, Literal
+
+from speedloom.errors import UnprintableTextError
 
 if TYPE_CHECKING:
     import typst
@@ -36,17 +39,41 @@ class Paper:
 
 
 def pdf(template: str, data: DataclassInstance, *, paper: Paper) -> bytes:
-    """Fill a packaged template (`<template>.typ`) with a dataclass and return a PDF."""
+    """Fill a packaged template (`<template>.typ`) with a dataclass and return a PDF.
+
+    Raises:
+        UnprintableTextError: a sign that neither the packaged fonts nor those of this computer have.
+    """
     content = json.dumps({"paper": paper.size, "data": asdict(data)}, ensure_ascii=False, default=str)
     # One compiler serves all threads of a site, and keeps its inputs: one sheet at a time.
     with _ONE_AT_A_TIME:
-        made = _compiler(template).compile(
+        try:
+            return _printed(_compiler(template), template, content, day=paper.printed)
+        except UnprintableTextError:
+            # A name our fonts cannot write: whatever fonts this computer has may help.
+            return _printed(_compiler(template, fonts="all"), template, content, day=paper.printed)
+
+
+def _printed(compiler: typst.Compiler, template: str, content: str, *, day: date) -> bytes:
+    import typst
+
+    try:
+        made = compiler.compile(
             sys_inputs={"content": content},
             format="pdf",
             # The document says when it was made; noon, so that no time zone moves it to another day.
-            timestamp=datetime.combine(paper.printed, time(12), UTC),
+            timestamp=datetime.combine(day, time(12), UTC),
             pdf_standards=["ua-1"],
         )
+    except typst.TypstError as error:
+        sign = _NO_FONT.search(str(error))
+        if sign is None:
+            raise
+        msg = (
+            f"Expected text that the fonts can print, got {sign[1]} in a name, title or cue; "
+            "write it in other letters, or install a font that has it, and print again."
+        )
+        raise UnprintableTextError(msg) from error
     if not isinstance(made, bytes):
         msg = f"Expected one PDF from {template}.typ, got {type(made).__name__}"
         raise TypeError(msg)
@@ -54,16 +81,20 @@ def pdf(template: str, data: DataclassInstance, *, paper: Paper) -> bytes:
 
 
 @cache
-def _compiler(template: str) -> typst.Compiler:
+def _compiler(template: str, *, fonts: Literal["packaged", "all"] = "packaged") -> typst.Compiler:
     import typst
 
     # Open for as long as the process lives: the templates may come out of an archive.
     folder = _LASTING.enter_context(as_file(files("speedloom.report.sheets").joinpath("templates")))
-    fonts = _LASTING.enter_context(as_file(files("font_source_sans_pro").joinpath("files")))
+    packaged = _LASTING.enter_context(as_file(files("font_source_sans_pro").joinpath("files")))
     return typst.Compiler(
-        str(folder / f"{template}.typ"), root=str(folder), font_paths=[str(fonts)], ignore_system_fonts=True
+        str(folder / f"{template}.typ"),
+        root=str(folder),
+        font_paths=[str(packaged)],
+        ignore_system_fonts=fonts == "packaged",
     )
 
 
+_NO_FONT = re.compile(r"the text `(\".*?\")` could not be displayed with font")
 _LASTING = ExitStack()
 _ONE_AT_A_TIME = Lock()
