@@ -4,27 +4,62 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
-from typing import Literal
 
 from speedloom.exchange.tests_file import read_tests
+from speedloom.training.measurement import Measurements
 from speedloom.training.profile import Profile
 from speedloom.training.rule import Rulebook, load_rulebook
 from speedloom.workflows.profile_athlete import RefusedRun, profile_measurements, refused_runs
+from speedloom.workflows.sprint_runs import TrialRule
+
+
+@dataclass(frozen=True)
+class ProfilesOnFile:
+    """What a tests file held, and the profiles it gives."""
+
+    measurements: Measurements
+    profiles: tuple[Profile, ...]
+    trial_rule: TrialRule
+    rulebook: Rulebook
+
+    @property
+    def refused(self) -> tuple[RefusedRun, ...]:
+        """Trials that cannot be true."""
+        return refused_runs(self.profiles)
+
+    @property
+    def last_day(self) -> date:
+        """Day of the newest profile; the first of days without any."""
+        return max((profile.date for profile in self.profiles), default=date.min)
+
+
+def read_profiles(
+    path: Path, *, trial_rule: TrialRule = "best", rulebook: Rulebook | None = None
+) -> ProfilesOnFile:
+    """Read a tests file and fit its profiles.
+
+    Raises:
+        UnusableFileError: the file is wrong in shape, with every fault.
+    """
+    book = rulebook or load_rulebook()
+    measurements = read_tests(path)
+    profiles = profile_measurements(measurements, trial_rule=trial_rule, rulebook=book, people={})
+    return ProfilesOnFile(measurements, profiles, trial_rule, book)
 
 
 def profile_file(
-    path: Path, *, trial_rule: Literal["best", "mean"] = "best", rulebook: Rulebook | None = None
+    path: Path, *, trial_rule: TrialRule = "best", rulebook: Rulebook | None = None
 ) -> tuple[tuple[Profile, ...], tuple[RefusedRun, ...]]:
     """Read a tests file and give its profiles, and the trials that were refused.
 
     Raises:
         UnusableFileError: the file is wrong in shape, with every fault.
     """
-    profiles = profile_measurements(
-        read_tests(path), trial_rule=trial_rule, rulebook=rulebook or load_rulebook(), people={}
-    )
-    return profiles, refused_runs(profiles)
+    found = read_profiles(path, trial_rule=trial_rule, rulebook=rulebook)
+    return found.profiles, found.refused
 
 
 def profiles_json(profiles: Iterable[Profile]) -> str:

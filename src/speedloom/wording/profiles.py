@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from speedloom.training.profile import Estimate, Profile
 from speedloom.wording.dates import full_date, listing
@@ -20,14 +20,19 @@ LEGEND = (
 )
 
 
-def profiles_text(profiles: Sequence[Profile], *, units: Units = METRIC) -> str:
-    """Write profiles as a table, with the tests they rest on and every warning below."""
+def profiles_text(
+    profiles: Sequence[Profile], *, more: Mapping[str, Sequence[str]] | None = None, units: Units = METRIC
+) -> str:
+    """Write profiles as a table, with the tests they rest on and every warning below.
+
+    `more` holds further lines by a profile's reference, such as what pays.
+    """
     rows = [HEADS, *(_row(profile) for profile in profiles)]
     widths = [max(len(row[index]) for row in rows) for index in range(len(HEADS))]
     table = [
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows
     ]
-    notes = [line for profile in profiles for line in _notes(profile, units=units)]
+    notes = [line for profile in profiles for line in _notes(profile, more=more or {}, units=units)]
     return "\n".join([*table, "", LEGEND, "", *notes]) + "\n"
 
 
@@ -48,7 +53,7 @@ def _estimate(estimate: Estimate | None, *, decimals: int) -> str:
     return f"{value}{PRIOR * estimate.prior_driven} ({low} to {high})"
 
 
-def _notes(profile: Profile, *, units: Units) -> Iterator[str]:
+def _notes(profile: Profile, *, more: Mapping[str, Sequence[str]], units: Units) -> Iterator[str]:
     yield f"{profile.athlete}: {_basis(profile, units=units)}"
     yield from (
         f"  trial {refused.trial} left out: {word(refused.why)}" for refused in profile.trials.refused
@@ -57,6 +62,7 @@ def _notes(profile: Profile, *, units: Units) -> Iterator[str]:
         worst = max(profile.splits, key=lambda split: abs(split.time_s - split.fitted_s))
         off = seconds(abs(worst.time_s - worst.fitted_s), decimals=3)
         yield f"  furthest from the fitted curve: {off} at {worst.distance_m:g} m"
+    yield from (f"  {line}" for line in more.get(profile.ref, ()))
     yield from (f"  to know: {warning.message}" for warning in profile.warnings)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import partial
 
@@ -9,6 +10,7 @@ import numpy as np
 
 from speedloom.science.mechanics.payoff import flying_speed_sensitivity, leading_share, time_sensitivity
 from speedloom.science.mechanics.sprint import Runner
+from speedloom.science.ranges import FloatArray
 from speedloom.training.brief import Goal
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.profile_fit import FittedProfile
@@ -27,7 +29,7 @@ class Payoff:
         zone_m: the zone of a flying speed [m], None for a time.
         start_force_change: change of F0 that is looked at [share].
         top_speed_change: change of v0 that is looked at [share].
-        start_force_gain: what it does to the target [s, or m/s].
+        start_force_gain: what it gains on the target, above 0 = faster [s, or m/s].
         top_speed_gain: the same for v0.
         start_force_leads: share of draws of the profile in which start force gains more [0..1].
     """
@@ -68,8 +70,8 @@ def what_pays(profiles: tuple[FittedProfile, ...], *, goal: Goal, rulebook: Rule
     found = leading_share(
         *changes,
         target,
-        np.stack([_covariance(profile) for profile in profiles]),
-        runner=_runners(profiles),
+        np.stack([log_covariance(profile) for profile in profiles]),
+        runner=runners(profiles),
         seed=SEED,
     )
     return tuple(
@@ -80,7 +82,8 @@ def what_pays(profiles: tuple[FittedProfile, ...], *, goal: Goal, rulebook: Rule
     )
 
 
-def _runners(profiles: tuple[FittedProfile, ...]) -> Runner:
+def runners(profiles: Iterable[FittedProfile]) -> Runner:
+    """Give fitted profiles as the runners of the equations, arrays (n,)."""
     columns = [
         (profile.f0_npkg.value, profile.v0_mps.value, profile.mass_kg, profile.drag_kgpm)
         for profile in profiles
@@ -88,8 +91,8 @@ def _runners(profiles: tuple[FittedProfile, ...]) -> Runner:
     return Runner(*np.array(columns).T)
 
 
-def _covariance(profile: FittedProfile) -> np.ndarray:
-    """Give the covariance of (ln F0, ln v0)."""
+def log_covariance(profile: FittedProfile) -> FloatArray:
+    """Give the covariance of (ln F0, ln v0), no unit, (2, 2)."""
     force = profile.f0_npkg.sd / profile.f0_npkg.value
     speed = profile.v0_mps.sd / profile.v0_mps.value
     shared = profile.correlation * force * speed
