@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -13,9 +12,9 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription, Programme, Session
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import Weight
+from speedloom.wording import finding_amounts
 from speedloom.wording.dates import day_month, listing, runs
-from speedloom.wording.names import athlete_name, line_name, word
-from speedloom.wording.rules import amount_text
+from speedloom.wording.names import athlete_name, line_name
 from speedloom.wording.why_inputs import citation
 
 TITLES: Mapping[Weight, str] = {
@@ -25,8 +24,6 @@ TITLES: Mapping[Weight, str] = {
 }
 WEIGHTS: tuple[Weight, ...] = ("hard", "warning", "advice")
 SHOWN_PLACES = 3
-ENDING = re.compile(r"( (low|high|\d+|m|s|h|kg|years|s per 10 m))+$")
-"""What ends a number's name beside what it is: which end of a range, hours before, the unit."""
 
 
 @dataclass(frozen=True)
@@ -104,24 +101,8 @@ def where(finding: Finding, *, book: FindingsBook) -> str:
 
 def amount(finding: Finding, *, book: FindingsBook) -> str:
     """Say what there is, what the rule asks for, and the further facts."""
-    what = f"{ENDING.sub('', word(finding.number))} " if finding.number else ""
-    value, limit = (_value(one, finding.unit) for one in (finding.value, finding.limit))
-    asked = f"{_bound(finding, book=book)}{limit}"
-    said = f"{what}{value}, the rule says {asked}" if value and limit else f"{what}{value or limit}".strip()
-    facts = [f"{word(name)} {word(text)}" for name, text in finding.detail if name != "lines"]
-    lines = [f"{text} lines" for name, text in finding.detail if name == "lines"]
-    return "; ".join(filter(None, (said, *facts, *lines)))
-
-
-def _bound(finding: Finding, *, book: FindingsBook) -> str:
     known = book.rulebook.rule(finding.rule).numbers.get(finding.number)
-    return {"lower": "at most ", "higher": "at least "}.get(known.tighter if known else "", "")
-
-
-def _value(value: float | str | None, unit: str) -> str:
-    if value is None:
-        return ""
-    return word(value) if isinstance(value, str) else amount_text(float(f"{value:.4g}"), unit)
+    return finding_amounts.amount(finding, known=known)
 
 
 def findings_text(findings: Findings, *, book: FindingsBook) -> str:

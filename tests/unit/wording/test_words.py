@@ -18,7 +18,7 @@ from speedloom.wording.cautions import ALWAYS, BAR, DROP, NO_CLINICIAN, SLED, se
 from speedloom.wording.clashes import clash_text
 from speedloom.wording.dates import clock, day_month, full_date, listing, runs, span
 from speedloom.wording.differences import differences_text
-from speedloom.wording.findings import FindingsBook, counted, finding_sentence, findings_text
+from speedloom.wording.findings import FindingsBook, counted, finding_sentence, finding_words, findings_text
 from speedloom.wording.profiles import profiles_text
 from speedloom.wording.summaries import plan_summary
 from speedloom.wording.units import Units, length, mass, number, quantity, rest, seconds, share
@@ -94,6 +94,50 @@ def test_a_finding_says_where_how_much_source_mark_and_what_to_do() -> None:
         "Shorten the runs or take one away.",
     ):
         assert part in text
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        # 108.8 % is what the sled weighs, never how much it slows.
+        (
+            {"rule": "sled_pull_bands", "number": "decrement_75_low", "value": 1.0881, "limit": 1.07},
+            "sled 109 %, the rule says at most 107 % of body mass",
+        ),
+        # Early in a programme 85 % is the most, although the same number is the least later on.
+        (
+            {"rule": "strength_zone", "number": "share", "value": 0.87, "limit": 0.85},
+            "load 87 %, the rule says at most 85 % of 1RM",
+        ),
+        (
+            {"rule": "fast_metres_rise", "number": "rise", "value": 126.93, "limit": 95.1, "unit": "m"},
+            "the week's fast metres 127 m, the rule says at most 95.1 m",
+        ),
+        (
+            {
+                "rule": "youth_lifting",
+                "number": "sessions_low",
+                "value": 1.0,
+                "limit": 2.0,
+                "unit": "sessions",
+            },
+            "1 session, the rule says at least 2 sessions",
+        ),
+        (
+            {
+                "rule": "deload_cut",
+                "number": "cut_low",
+                "value": 0.2999,
+                "limit": 0.3,
+                "detail": (("of", "m"),),
+            },
+            "cut 29.99 %, the rule says at least 30 %; of metres",
+        ),
+    ],
+)
+def test_an_amount_says_what_it_is_of_and_which_end_is_passed(changes: dict[str, object], said: str) -> None:
+    words = finding_words(finding(**{"unit": "share", "line": None} | changes), book=findings_book())
+    assert words.amount == said
 
 
 def test_findings_are_grouped_by_weight_and_rule() -> None:
