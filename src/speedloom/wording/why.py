@@ -13,6 +13,7 @@ from speedloom.wording.why_clock import (
     coach_sentences,
     end_sentences,
     given_sentences,
+    in_season_sentences,
     rest_sentences,
     specificity_sentences,
     time_sentences,
@@ -63,6 +64,7 @@ TELLERS: Mapping[str, Teller] = {
     "sprint.time": time_sentences,
     "sprint.zone_time": time_sentences,
     "volume.planned": planned_sentences,
+    "weeks.in_season": in_season_sentences,
     "weeks.specificity": specificity_sentences,
 }
 """How a number is told, by the formula of its own step."""

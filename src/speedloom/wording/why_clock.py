@@ -21,6 +21,8 @@ from speedloom.wording.why_sayings import said_as
 from speedloom.wording.why_steps import by_the_coach
 from speedloom.wording.why_trail import Trail
 
+EASY_PLACE = 3
+"""The place of the easy week in a row of four in season (formula weeks.in_season)."""
 SPREADS = {
     "profile_s": "the profile",
     "friction_s": "the friction",
@@ -144,6 +146,16 @@ def specificity_sentences(trail: Trail, node: Node) -> Iterator[str]:
         "An even rise from loading week to loading week, a double step into each new mesocycle: "
         f"{per_cent(node.value)} of the way ({origin(trail, node)})."
     )
+
+
+def in_season_sentences(trail: Trail, node: Node) -> Iterator[str]:
+    """Say where a week in season stands: three weeks up, one easy."""
+    low, high, place = (
+        number_of(node.inputs.get(key, ""), book=trail.book) for key in ("low", "high", "place")
+    )
+    yield f"In season a week stands between {per_cent(low)} and {per_cent(high)} of the way to specific."
+    turn = "the easy week" if place == EASY_PLACE else f"week {number((place or 0) + 1)} of three that rise"
+    yield f"{trail.standing.when()} is {turn}: {per_cent(node.value)} of the way ({origin(trail, node)})."
 
 
 def given_sentences(trail: Trail, node: Node) -> Iterator[str]:

@@ -56,6 +56,7 @@ ARGUMENTS: Mapping[str, str] = {
     "rir": "repetitions in reserve",
     "run_in_m": "run-in",
     "run_out_m": "run-out",
+    "se": "standard error",
     "share": "share",
     "step": "steps of",
     "straight_m": "straight",

@@ -98,6 +98,21 @@ def test_a_number_that_is_only_read_is_said() -> None:
     assert why_sentences(told, book=book()) == ("Specificity: 25 % (common practice).",)
 
 
+@pytest.mark.parametrize(("place", "turn"), [("1", "week 2 of three that rise"), ("3", "the easy week")])
+def test_a_week_in_season_is_told(place: str, turn: str) -> None:
+    content = document()
+    content["basis"]["b3"] |= {
+        "by": "weeks.in_season",
+        "inputs": {"low": "literal:0.2", "high": "literal:0.3", "place": f"literal:{place}"},
+    }
+    programme = small_programme(content)
+    told = why_sentences(explain(programme, "mila-w2.specificity"), book=book(programme=programme))
+    assert told == (
+        "In season a week stands between 20 % and 30 % of the way to specific.",
+        f"Week 2 is {turn}: 25 % of the way (common practice).",
+    )
+
+
 def test_a_weeks_volume_is_told_line_by_line() -> None:
     first, last = why_sentences(explain(small_programme(), "mila-w2.volumes.resisted_sprint"), book=book())
     assert first == "4 runs × 10 m."
