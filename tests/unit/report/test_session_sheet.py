@@ -7,10 +7,10 @@ from datetime import date
 import pytest
 
 from speedloom.errors import UnprintableTextError
-from speedloom.report.sheets.line_words import stop_time
 from speedloom.report.sheets.paper import Paper, PaperSize
 from speedloom.report.sheets.session_sheet import NothingToPrintError, session_sheet_pdf, week_days
 from speedloom.training.exercise import load_catalogue
+from speedloom.wording.line_words import stop_time
 from speedloom.wording.units import Units
 from unit.report.pdf_reading import fonts, is_tagged, page_texts, placed_texts, plain, read
 from unit.report.sample import MONDAY, NAMES, programme

@@ -7,7 +7,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from speedloom.report.charts.widths import SEMIBOLD, text_width
-from speedloom.report.sheets.line_words import (
+from speedloom.report.sheets.squad import Attendance
+from speedloom.training.exercise import Catalogue
+from speedloom.training.programme import Prescription
+from speedloom.wording.line_words import (
     TIMES,
     boxes,
     dose,
@@ -19,9 +22,6 @@ from speedloom.report.sheets.line_words import (
     stop_time,
     stop_words,
 )
-from speedloom.report.sheets.squad import Attendance
-from speedloom.training.exercise import Catalogue
-from speedloom.training.programme import Prescription
 from speedloom.wording.names import exercise_name, line_name, short_name
 from speedloom.wording.units import METRIC, Units
 

@@ -8,7 +8,6 @@ from datetime import date, timedelta
 
 from speedloom.errors import SpeedloomError
 from speedloom.report.charts.widths import SEMIBOLD, text_width
-from speedloom.report.sheets.line_words import dose, kit_name
 from speedloom.report.sheets.paper import Paper, pdf
 from speedloom.report.sheets.plates import plates_text
 from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among
@@ -19,6 +18,7 @@ from speedloom.training.kit import Kit
 from speedloom.training.programme import Programme
 from speedloom.wording.cautions import session_cautions
 from speedloom.wording.dates import clock, day_month, full_date
+from speedloom.wording.line_words import dose, kit_name
 from speedloom.wording.names import ROLE_NAMES, WEEK_NAMES, place_name
 from speedloom.wording.units import METRIC, Units, mass, number, share
 

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 
-from speedloom.report.sheets.session_words import SessionWords, session_words
 from speedloom.training.calendar import Event
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme, Week
 from speedloom.wording.dates import day_month, span
 from speedloom.wording.names import WEEK_NAMES
+from speedloom.wording.session_words import SessionWords, session_words
 from speedloom.wording.units import METRIC, Units
 
 PURPOSES: Mapping[str, str] = {

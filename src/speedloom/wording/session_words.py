@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from speedloom.report.sheets.line_words import (
+from speedloom.training.exercise import Catalogue
+from speedloom.training.programme import Prescription, Session
+from speedloom.wording.dates import clock, day_month
+from speedloom.wording.line_words import (
     boxes,
     dose,
     expected,
@@ -15,9 +18,6 @@ from speedloom.report.sheets.line_words import (
     stop_time,
     stop_words,
 )
-from speedloom.training.exercise import Catalogue
-from speedloom.training.programme import Prescription, Session
-from speedloom.wording.dates import clock, day_month
 from speedloom.wording.names import METHOD_NAMES, ROLE_NAMES, exercise_name, line_name, place_name
 from speedloom.wording.units import METRIC, Units, number, share
 
