@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from datetime import date
 
 from speedloom.planning.calendar_week import Day, days_of_week
 from speedloom.planning.clash import Clash, overfull
 from speedloom.planning.ledger import Input, Tag
 from speedloom.planning.prescribe import Line, finish
 from speedloom.planning.problem import Band, Filled, week_model
+from speedloom.planning.returning import limits_on, returning_week
 from speedloom.planning.sessions import fill
 from speedloom.planning.setting import Plan, Setting
 from speedloom.planning.solver import solve
-from speedloom.planning.week_numbers import (
-    returning_week,
-    week_factor,
-    week_point,
-    week_specificity,
-)
+from speedloom.planning.week_numbers import week_factor, week_point, week_specificity
 from speedloom.planning.weeks import WeekPlan, lay_out
 from speedloom.training.calendar import Slot
 from speedloom.training.programme import Unmet
@@ -82,8 +79,9 @@ def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthle
         before += days
         if week.kind == "break":
             plan.carried.clear()
+        field_days = tuple(day.date for day in before if not day.gym)
         loaded = _loaded_since_break(weeks)
-        planned = _plan_week(plan, week, days, before=loaded, returning=returning)
+        planned = _plan_week(plan, week, days, before=loaded, returning=returning, field_days=field_days)
         progress(plan.athlete.title)
         if isinstance(planned, list):
             clashes += planned
@@ -106,6 +104,7 @@ def _plan_week(
     *,
     before: list[PlannedWeek],
     returning: int | None,
+    field_days: tuple[date, ...],
 ) -> PlannedWeek | list[Clash]:
     specificity, point = week_specificity(plan, week), week_point(plan, week)
     gym_in_week = any(day.gym for day in days)
@@ -118,12 +117,8 @@ def _plan_week(
                 specificity,
                 point,
                 week_factor(plan, week, day, returning=returning),
-                limits=tuple(
-                    limit
-                    for restriction in plan.athlete.restrictions
-                    if restriction.holds(day.date)
-                    for limit in restriction.limits
-                ),
+                limits=limits_on(plan, day.date, field_days=field_days),
+                returning=returning,
                 last_loading=before[-1].specificity if before else None,
             ),
             gym_in_week=gym_in_week,
@@ -255,13 +250,8 @@ def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Un
     if week.week.kind == "deload":
         return []
     limited = any(session.setting.limits for session in filled)
-    proposed: dict[str, float] = {}
-    for session in filled:
-        for draft in session.drafts:
-            if draft.volume is not None:
-                units = draft.units_for(int(draft.proposed.value))
-                proposed[draft.volume] = proposed.get(draft.volume, 0.0) + units
-    return [
+    found = _no_top_speed(plan, week, filled, limited=limited)
+    return found + [
         Unmet(
             athlete=plan.athlete.ref,
             week=week.week.number,
@@ -271,6 +261,30 @@ def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Un
             got=float(week.planned[volume].value),
             reason="restriction" if limited else "slot_minutes",
         )
-        for volume, units in sorted(proposed.items())
+        for volume, units in sorted(_proposed(filled).items())
         if volume in week.wanted and float(week.planned[volume].value) < UNMET_BELOW * units
     ]
+
+
+def _proposed(filled: tuple[Filled, ...]) -> dict[str, float]:
+    """Give each method's volume as the formulas propose it, before the minutes are counted."""
+    proposed: dict[str, float] = {}
+    for session in filled:
+        for draft in session.drafts:
+            if draft.volume is not None:
+                units = draft.units_for(int(draft.proposed.value))
+                proposed[draft.volume] = proposed.get(draft.volume, 0.0) + units
+    return proposed
+
+
+def _no_top_speed(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...], *, limited: bool) -> list[Unmet]:
+    """Say that a loading week has field days and no top-speed runs: a limit, or a short straight."""
+    field_days = [session.setting for session in filled if not session.setting.day.gym]
+    wished = week.week.kind in {"loading", "in_season"} and "unloaded_sprint" in plan.brief.phases.methods
+    free = [
+        one for one in field_days if one.day.nearness != "primer" and not one.day.easy and not one.cautious
+    ]
+    if not wished or not free or "top_speed" in week.wanted:
+        return []
+    reason = "restriction" if limited else "straight"
+    return [Unmet(athlete=plan.athlete.ref, week=week.week.number, wish="top_speed_runs", reason=reason)]

@@ -38,7 +38,9 @@ def plan(
         progress: called with the athlete being planned and the share that is done.
     """
     barred = tuple(
-        athlete.ref for athlete in brief.athletes if athlete.screening and not athlete.screening.cleared
+        athlete.ref
+        for athlete in brief.athletes
+        if athlete.screening and (athlete.screening.pain or not athlete.screening.cleared)
     )
     if barred:
         return unscreened(barred)

@@ -60,6 +60,7 @@ class Setting:
     factor: Tag
     limits: tuple[Limit, ...] = ()
     last_loading: Tag | None = None
+    returning: int | None = None
     _shifted: dict[str, Tag] = field(default_factory=dict)
 
     @property
@@ -71,6 +72,11 @@ class Setting:
     def in_season(self) -> bool:
         """Whether the week keeps what was built, between matches."""
         return self.week.season_place is not None
+
+    @property
+    def cautious(self) -> bool:
+        """Whether nothing is flat out yet: an introduction week, or the first week back."""
+        return self.week.kind == "introduction" or self.returning == 1
 
     @property
     def is_full(self) -> bool:

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from speedloom.planning.calendar_week import Day
 from speedloom.planning.ledger import Input, Tag, literal
 from speedloom.planning.setting import Plan
 from speedloom.planning.weeks import SEASON_CYCLE, WeekPlan
-
-RETURN_WEEKS = 4
 
 
 def week_specificity(plan: Plan, week: WeekPlan) -> Tag:
@@ -89,27 +85,6 @@ def _ramp(plan: Plan, week: WeekPlan) -> Tag:
 
 def _less(plan: Plan, factor: Tag, share: Input) -> Tag:
     return plan.ledger.compute("week's factor", "1", "product", week=factor, share=share)
-
-
-def returning_week(plan: Plan, week: WeekPlan, *, last: Day | None, before: int | None) -> int | None:
-    """Give the week's number after a break of two weeks or more (1 to 4), or None (rule D3).
-
-    Args:
-        plan: the athlete's plan.
-        week: the week.
-        last: the session before this week, None at the start.
-        before: what the week before was given.
-    """
-    off = plan.number("return_after_break", "weeks_off")
-    if last is None:
-        gap = plan.athlete.weeks_off >= off and week.number == 1
-    else:
-        gap = week.monday - last.date > timedelta(weeks=off)
-    if gap:
-        return 1
-    if before is None or before >= RETURN_WEEKS:
-        return None
-    return before + 1
 
 
 def _after_break(plan: Plan, returning: int, factor: Tag) -> Tag:

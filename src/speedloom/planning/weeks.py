@@ -56,7 +56,7 @@ def lay_out(brief: ResolvedBrief, *, in_training: bool) -> tuple[WeekPlan, ...]:
     """
     bare = _bare_weeks(brief)
     kinds = [_kind(brief, week, last, in_training=in_training) for week, last in bare]
-    weeks = [replace(week, kind=kind) for (week, _), kind in zip(bare, kinds, strict=True)]
+    weeks = [replace(week, kind=kind) for (week, _), kind in zip(bare, _rested(kinds), strict=True)]
     placed: list[WeekPlan] = []
     peaks = main_peaks(brief)
     for number, stretch in enumerate(_stretches(_in_cycle(weeks), peaks)):
@@ -66,6 +66,15 @@ def lay_out(brief: ResolvedBrief, *, in_training: bool) -> tuple[WeekPlan, ...]:
         found = _place_stretch(stretch, fewest=OPEN_ENDED if open_ended else (1, 1))
         placed += [replace(week, first_specificity=first) for week in found]
     return tuple(placed)
+
+
+def _rested(kinds: list[WeekKind]) -> list[WeekKind]:
+    """Turn a lighter week beside a week without training into a loading week: the rest is had already."""
+    padded: list[WeekKind | None] = [None, *kinds, None]
+    return [
+        "loading" if kind == "deload" and "break" in (before, after) else kind
+        for before, kind, after in zip(padded, kinds, padded[2:], strict=False)
+    ]
 
 
 def _in_cycle(weeks: list[WeekPlan]) -> list[WeekPlan]:

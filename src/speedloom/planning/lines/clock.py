@@ -45,7 +45,7 @@ def with_expectation(
 
 
 def _stop_rule(setting: Setting, draft: Draft, stop: Tag) -> StopRule:
-    if draft.fields.get("effort") is not None or setting.week.kind == "introduction":
+    if draft.fields.get("effort") is not None or setting.cautious:
         return StopRule(kind="technique")
     return StopRule(kind="time_drop", value=float(stop.value))
 

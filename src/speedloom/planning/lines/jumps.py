@@ -89,7 +89,7 @@ def _exercise(setting: Setting, direction: str, level: Level, at: float) -> Exer
 
 
 def _stage(setting: Setting, at: float) -> str:
-    if setting.week.kind == "introduction" or at < setting.plan.number("plyometric_dose", "middle_from"):
+    if setting.cautious or at < setting.plan.number("plyometric_dose", "middle_from"):
         return "general"
     return "middle" if at < setting.plan.number("plyometric_dose", "specific_from") else "specific"
 
@@ -148,7 +148,7 @@ def _sets_allowed(
 def _weighted(setting: Setting, fields: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Tag]]:
     """Add the coach's own choice of added mass, never proposed."""
     added = setting.plan.brief.phases.plyometric_added_kg
-    if added is None or setting.week.kind == "introduction" or setting.plan.youth:
+    if added is None or setting.cautious or setting.plan.youth:
         return fields, {}
     tag = setting.ledger.compute(
         "added mass",

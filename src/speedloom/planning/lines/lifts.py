@@ -73,7 +73,7 @@ def _jump(setting: Setting) -> tuple[Exercise | None, dict[str, Any], dict[str, 
     loaded = next((exercise for exercise in found if exercise.load_kind == "barbell"), None)
     bar = setting.kit_of("barbell")
     one_rep_max = setting.plan.numbers.one_rep_max.get(loaded.one_rep_max_of) if loaded else None
-    if loaded is None or bar is None or one_rep_max is None or setting.week.kind == "introduction":
+    if loaded is None or bar is None or one_rep_max is None or setting.cautious:
         return bare, {}, {}
     dose = setting.dose("share of 1RM", "power_dose", f"share_{level}", at=setting.shifted(POWER))
     share = setting.stepped(dose, "rule:power_dose.share_step", unit="share", quantity="share of 1RM")
@@ -199,7 +199,7 @@ def _reserve(setting: Setting, reps: Tag, *, faster: bool) -> Tag:
 def _heavier_reserve(setting: Setting, reps: Tag) -> Tag:
     level = setting.plan.level(STRENGTH)
     ledger = setting.ledger
-    if setting.week.kind == "introduction":
+    if setting.cautious:
         return ledger.rule("reps in reserve", "main_lift_dose", "rir_introduction")
     place = reserve_week(setting.week)
     reserve = (

@@ -21,13 +21,21 @@ def longest(setting: Setting, before: Input, *, exercise: Exercise) -> Tag:
     """Enter the longest run that the place, after its run-out, and the athlete's restrictions allow."""
     place = setting.day.place
     straight: Input = f"brief:places.{place.ref}.straight_m" if place.straight_m else literal(LONG_STRAIGHT)
-    run_out: Input = f"brief:places.{place.ref}.run_out_m" if place.run_out_m else literal(0)
+    run_out = _run_out(setting)
     cap = setting.cap("distance_m", exercise)
     if cap is not None:
         whole = _longest(setting, straight, run_out, literal(0))
         straight = setting.ledger.compute("longest run", "m", "least", value=whole, limit=literal(cap))
         run_out = literal(0)
     return _longest(setting, straight, run_out, before)
+
+
+def _run_out(setting: Setting) -> Input:
+    """Give what is kept free behind a run: the place's own, or an assumed one where a straight is named."""
+    place = setting.day.place
+    if place.run_out_m is not None:
+        return f"brief:places.{place.ref}.run_out_m"
+    return "rule:distance_grid.run_out_m" if place.straight_m else literal(0)
 
 
 def _longest(setting: Setting, straight: Input, run_out: Input, before: Input) -> Tag:
@@ -106,7 +114,7 @@ def acceleration(setting: Setting) -> Draft | None:
     beyond = max(0.0, float(distance.value) - point)
     fewest, most = _reps_allowed(setting, fewest, most, share)
     fewest = min(fewest, _fewest_beyond(setting, beyond))
-    easy = setting.week.kind == "introduction" or setting.day.easy
+    easy = setting.cautious or setting.day.easy
     effort = run_effort(setting, exercise, easy=("acceleration_dose", "easy_effort") if easy else None)
     fields: dict[str, Any] = {"distance_m": distance.value, "run": "acceleration", "start": "standing"}
     basis = {"distance_m": distance}
@@ -163,7 +171,7 @@ def _cost(setting: Setting, share: str) -> Cost:
 def _reps_allowed(setting: Setting, fewest: int, most: int, share: str) -> tuple[int, int]:
     """A primer and a day near a match hold only a few runs."""
     if setting.day.nearness == "primer":
-        return 1, int(setting.plan.number("match_gap", "primer_runs"))
+        return 2, int(setting.plan.number("match_gap", "primer_runs"))
     if setting.day.nearness == "light" or share == "faster":
         return 2 if setting.week.kind == "loading" else 1, min(most, 4)
     return fewest, most
@@ -254,7 +262,7 @@ def _top_speed_allowed(setting: Setting, exercise: Exercise) -> bool:
     plan, day = setting.plan, setting.day
     cap = setting.cap("share_vmax", exercise)
     return (
-        setting.week.kind != "introduction"
+        not setting.cautious
         and not day.easy
         and day.nearness != "primer"
         and (cap is None or cap >= plan.number("top_speed_exposure", "share"))

@@ -77,7 +77,7 @@ def _at_most(setting: Setting, kit: Kit, cap: float | None, *, raw: Tag) -> dict
     before = setting.plan.carried.get(kit.ref)
     if before is not None and setting.week.season_place is None:
         limits.append((float(before.value), before))
-    if setting.week.kind == "introduction" or _near_peak(setting):
+    if setting.cautious or _near_peak(setting):
         limits.append((float(raw.value), raw))
     return {"at_most": min(limits, key=lambda limit: limit[0])[1]} if limits else {}
 
@@ -103,7 +103,7 @@ def _decrement(setting: Setting) -> Tag:
     ledger = setting.ledger
     dose = setting.dose("decrement", "sled_dose", f"decrement_{level}", at=setting.specificity)
     stepped = setting.stepped(dose, "rule:sled_dose.decrement_step", unit="share", quantity="decrement")
-    if setting.week.kind == "introduction":
+    if setting.cautious:
         return ledger.compute(
             "decrement", "share", "least", value=stepped, introduction="rule:sled_dose.introduction_decrement"
         )
@@ -180,7 +180,7 @@ def _draft(setting: Setting, exercise: Any, distance: Tag, *, turns: Tag) -> Dra
         optional=True,
         cost=Cost(rank=SPRINT_REP, drop_rank=SPRINT_REP if setting.week.kind == "deload" else 8),
         timing=Timing(
-            work=setting.seconds("work", "sled_dose", "work_s"),
+            work=_work(setting, turns),
             rest_reps=rest,
             change_over=setting.change_over(),
             turns=turns,
@@ -189,6 +189,15 @@ def _draft(setting: Setting, exercise: Any, distance: Tag, *, turns: Tag) -> Dra
         each=distance,
         per_unit=float(distance.value),
         wanted=wanted,
+    )
+
+
+def _work(setting: Setting, turns: Tag) -> Tag:
+    """Enter the seconds of one run; where a sled is shared its plates change between runs."""
+    if float(turns.value) <= 1:
+        return setting.seconds("work", "sled_dose", "work_s")
+    return setting.ledger.compute(
+        "work", "s", "total", run="rule:sled_dose.work_s", change="rule:sled_dose.change_s"
     )
 
 
@@ -214,7 +223,7 @@ def _by_effort(setting: Setting) -> Draft | None:
         return None
     distance = _distance(setting, None, exercise)
     grade = setting.ledger.rule("grade", "sled_dose", "hill_grade")
-    easy = ("acceleration_dose", "easy_effort") if setting.week.kind == "introduction" else None
+    easy = ("acceleration_dose", "easy_effort") if setting.cautious else None
     effort = run_effort(setting, exercise, easy=easy) or setting.ledger.given(
         "effort", 1.0, "share", literal(1)
     )

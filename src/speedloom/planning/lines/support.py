@@ -56,7 +56,7 @@ def _general_line(
     wanted = setting.wanted(GENERAL, sets, unit="sets")
     reserve = (
         ledger.rule("reps in reserve", "general_strength_dose", "rir_introduction")
-        if setting.week.kind == "introduction"
+        if setting.cautious
         else ledger.rule("reps in reserve", "general_strength_dose", f"rir_{level}")
     )
     low = ledger.rule("repetitions", "general_strength_dose", "reps_low")
@@ -153,7 +153,7 @@ def _support_line(
     basis: dict[str, Tag] = {"reps": reps}
     if held:
         basis["hold_s"] = ledger.given("hold", HOLD_S, "s", literal(HOLD_S))
-    introduction = setting.week.kind == "introduction" and part.ramped
+    introduction = setting.cautious and part.ramped
     most = 1 if introduction else _capped(setting, exercise, int(sets.value))
     return Draft(
         key=f"support_{part.slot}",
@@ -186,7 +186,7 @@ def _support_reps(setting: Setting, exercise: Exercise, part: _Part) -> tuple[Ta
         return setting.ledger.given("repetitions", 1, "1", literal(1)), True
     if not part.ramped:
         return setting.ledger.rule("repetitions", "hamstring_dose", part.reps), False
-    if setting.week.kind == "introduction":
+    if setting.cautious:
         return setting.ledger.rule("repetitions", "hamstring_dose", "nordic_reps_introduction"), False
     dose = setting.dose("repetitions", "hamstring_dose", part.reps, at=setting.point)
     return setting.whole(dose, "repetitions"), False
