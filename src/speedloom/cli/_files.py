@@ -6,18 +6,35 @@ import os
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Self
+from typing import Literal, Self
 
 from speedloom.cli._answer import refuse
 
 HAND_WRITTEN = {".toml", ".csv", ".xlsx"}
 """Briefs and tests: never written over by what is planned or printed."""
+Made = Literal["programme", "PDF", "SVG"]
+_SIGNS: Mapping[Made, bytes] = {"programme": b"speedloom.programme/", "PDF": b"%PDF", "SVG": b"<svg"}
+"""What every file of a kind holds: an older one may be replaced by a newer, anything else stays."""
 
 
-def refuse_folder(path: Path, *, read: Iterable[Path] = ()) -> None:
-    """End with a word when a file could not or must not be written there, before any work is done."""
-    for wrong in _wrong(path, read=read):
+def refuse_folder(path: Path, *, read: Iterable[Path] = (), made: Made | None = None) -> None:
+    """End with a word when a file could not or must not be written there, before any work is done.
+
+    `made` is what will be written: a file that is there already and is something else is left alone.
+    """
+    for wrong in (*_wrong(path, read=read), *_replaced(path, made)):
         refuse([f"{path}: expected {wrong}."])
+
+
+def _replaced(path: Path, made: Made | None) -> Iterator[str]:
+    if made is None or not path.is_file():
+        return
+    try:
+        there = path.read_bytes()
+    except OSError:
+        return  # writing it says why it cannot be
+    if there.strip() and _SIGNS[made] not in there:
+        yield f"a new name or an older {made} to replace, got a file of another kind; choose another name"
 
 
 def _wrong(path: Path, *, read: Iterable[Path]) -> Iterator[str]:

@@ -27,7 +27,7 @@ def demo_command(
     """Plan the invented demo squad, check it, print it, and say what was made and where."""
     with faults_in_words():
         from speedloom.cli._read import read_resolved
-        from speedloom.cli.plan import planned, summary
+        from speedloom.cli.plan import checked, planned, summary
         from speedloom.exchange.documents import canonical
 
         if out.exists() and not out.is_dir():
@@ -36,7 +36,7 @@ def demo_command(
         with as_file(files("speedloom.cli") / "demo_squad") as folder:
             read = read_resolved(folder / BRIEF)
         programme = planned(read)
-        said = summary(programme, read=read)
+        said = summary(programme, findings=checked(programme, read=read), read=read)
         with progress("Drawing") as report:
             report("sheets, book and weave", 0.0)
             papers = dict(_papers(programme))

@@ -72,8 +72,10 @@ def handout_command(
         refuse(["Expected --pdf FILE or --svg FILE, got neither; say what to write."])
     if pdf is not None and pdf == svg:
         refuse([f"Expected two names for two files, got {pdf} for --pdf and --svg; choose another for one."])
-    for path in filter(None, (pdf, svg)):
-        refuse_folder(path, read=[programme])
+    if pdf is not None:
+        refuse_folder(pdf, read=[programme], made="PDF")
+    if svg is not None:
+        refuse_folder(svg, read=[programme], made="SVG")
     with faults_in_words():
         from speedloom.cli._papers import Order
         from speedloom.exchange.documents import read_programme

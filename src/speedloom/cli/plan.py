@@ -7,11 +7,21 @@ from typing import TYPE_CHECKING, Annotated
 
 from typer import Argument, Option
 
-from speedloom.cli._answer import INFEASIBLE, faults_in_words, message, refuse, result
+from speedloom.cli._answer import (
+    GOOD,
+    HARD_FINDINGS,
+    INFEASIBLE,
+    end,
+    faults_in_words,
+    message,
+    refuse,
+    result,
+)
 from speedloom.cli._files import refuse_folder, write_all
 from speedloom.cli._progress import progress
 
 if TYPE_CHECKING:
+    from speedloom.checking.finding import Findings
     from speedloom.cli._read import Read
     from speedloom.training.programme import Programme
 
@@ -24,20 +34,22 @@ def plan_command(
         bool, Option("--table", help="Print every athlete's progression table as well.")
     ] = False,
 ) -> None:
-    """Plan a programme. Exit code 3 when the wishes clash: the clash is said, and nothing is written."""
-    refuse_folder(output, read=[brief])
+    """Plan a programme. Exit code 3: the wishes clash, in words, nothing written; 1: a finding is hard."""
+    refuse_folder(output, read=[brief], made="programme")
     with faults_in_words():
         from speedloom.cli._read import read_resolved
         from speedloom.exchange.documents import canonical
 
         read = read_resolved(brief)
         programme = planned(read)
-        said = summary(programme, read=read)
+        findings = checked(programme, read=read)
+        said = summary(programme, findings=findings, read=read)
         write_all({output: canonical(programme).encode()})
     result(said)
     if table:
         result("\n" + tables(programme))
     message(f"Written: {output}")
+    end(HARD_FINDINGS if findings.hard() else GOOD)
 
 
 def planned(read: Read) -> Programme:
@@ -55,17 +67,29 @@ def planned(read: Read) -> Programme:
     return outcome
 
 
-def summary(programme: Programme, *, read: Read) -> str:
-    """Say what was planned, what was assumed, what the check finds and what could not be had."""
-    from speedloom.wording.summaries import plan_summary
+def checked(programme: Programme, *, read: Read) -> Findings:
+    """Have the independent check look at what was planned."""
     from speedloom.workflows.check_programme import check_programme
 
     with progress("Checking") as report:
         report("every rule and number", 0.0)
-        findings = check_programme(
-            programme, brief=read.brief, rulebook=read.rulebook, catalogue=read.catalogue
-        )
-    return plan_summary(programme, findings=findings)
+        return check_programme(programme, brief=read.brief, rulebook=read.rulebook, catalogue=read.catalogue)
+
+
+def summary(programme: Programme, *, findings: Findings, read: Read) -> str:
+    """Say what was planned, what was assumed, what could not be had, and what the check finds.
+
+    Hard findings are printed in full: such a programme must be changed before it is used.
+    """
+    from speedloom.wording.findings import FindingsBook, findings_text
+    from speedloom.wording.summaries import plan_summary
+
+    said = plan_summary(programme, findings=findings)
+    hard = findings.hard()
+    if not hard:
+        return said
+    book = FindingsBook(rulebook=read.rulebook, catalogue=read.catalogue, programme=programme)
+    return f"{said}\n{findings_text(type(findings)(hard), book=book)}"
 
 
 def tables(programme: Programme) -> str:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from speedloom.checking.finding import Findings
-from speedloom.training.programme import Programme, Unmet
-from speedloom.wording.dates import listing, runs, span
+from speedloom.training.programme import Programme
+from speedloom.wording.dates import listing, span
 from speedloom.wording.findings import counted
 from speedloom.wording.names import athlete_name, word
-from speedloom.wording.units import number
+from speedloom.wording.unmet import unmet_lines
 
 ASSUMED = {
     "height_m": "height",
@@ -18,8 +18,6 @@ ASSUMED = {
     "length": "acceleration length",
     "temperature_c": "air temperature",
 }
-WISHES = {"frequency": "sessions", "volume": "volume", "session": "session"}
-MANY = 4
 
 
 def plan_summary(programme: Programme, *, findings: Findings) -> str:
@@ -27,7 +25,7 @@ def plan_summary(programme: Programme, *, findings: Findings) -> str:
     lines = [
         _size(programme),
         *_assumed(programme),
-        *_unmet(programme),
+        *unmet_lines(programme),
         f"Check: {counted(findings)}.",
     ]
     return "\n".join(lines) + "\n"
@@ -69,36 +67,3 @@ def assumed_words(what: str) -> str:
     head, _, rest = what.partition(".")
     named = ASSUMED.get(head, word(head))
     return f"{named} in {word(rest)}" if rest else named
-
-
-def _unmet(programme: Programme) -> Iterator[str]:
-    whom: dict[tuple[str, tuple[int, ...]], list[str]] = defaultdict(list)
-    for (wish, athlete), found in _by_athlete(programme).items():
-        weeks = tuple(sorted({one.week for one in found}))
-        amounts = _amounts(found) if len(found) == 1 else ""
-        whom[f"{wish}{amounts}", weeks].append(athlete)
-    several = len(programme.programmes) > 1
-    for (wish, weeks), athletes in whom.items():
-        named = listing(athletes) if len(athletes) <= MANY else f"{len(athletes)} athletes"
-        when = f"week{'s' * (len(weeks) > 1)} {runs(weeks)}"
-        yield f"Not had in full: {wish} in {when}{f', {named}' * several}."
-
-
-def _by_athlete(programme: Programme) -> Mapping[tuple[str, str], list[Unmet]]:
-    found: dict[tuple[str, str], list[Unmet]] = defaultdict(list)
-    for wish in programme.unmet:
-        found[_wish(wish), athlete_name(programme, wish.athlete)].append(wish)
-    return found
-
-
-def _wish(wish: Unmet) -> str:
-    reason = f" ({word(wish.reason)})" if wish.reason else ""
-    if wish.wish == "volume" and wish.method:
-        return f"{word(wish.method)}{reason}"
-    method = f" of {word(wish.method)}" if wish.method else ""
-    return f"{WISHES.get(wish.wish, word(wish.wish))}{method}{reason}"
-
-
-def _amounts(found: list[Unmet]) -> str:
-    (wish,) = found
-    return "" if wish.wanted is None else f" ({number(wish.got or 0)} of {number(wish.wanted)})"

@@ -214,3 +214,20 @@ def test_what_nobody_foresaw_is_said_without_a_traceback(
     assert "ZeroDivisionError" in said.err
     assert "Please report" in said.err
     assert "Traceback" not in said.err
+
+
+def test_a_plan_with_a_hard_finding_prints_it_and_is_exit_1(ask: Ask, tmp_path: Path) -> None:
+    # A coach's own line: shock jumps for somebody of 15.
+    brief = (EXAMPLES / "short_block.toml").read_text(encoding="utf-8")
+    born = re.sub(r"born( +)= \d{4}", r"born\1= 2011", brief)
+    line = (
+        '[[own_lines]]\nref = "drops"\nslot = "mon_track"\nmethod = "plyometric"\nexercise = "depth_jump"\n'
+    )
+    path = tmp_path / "youth.toml"
+    path.write_text(f"{born}\n{line}sets = 2\nreps = 5\nminutes = 5\n", encoding="utf-8")
+    tests = EXAMPLES / "short_block_tests.csv"
+    (tmp_path / tests.name).write_bytes(tests.read_bytes())
+    answer = ask("plan", path, "-o", tmp_path / "youth.json")
+    assert answer.code == 1
+    assert "Hard: must be changed" in answer.out
+    assert (tmp_path / "youth.json").exists()

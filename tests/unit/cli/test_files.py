@@ -66,3 +66,40 @@ def test_a_device_or_pipe_is_left_alone(ask: Ask, tmp_path: Path) -> None:
     answer = ask("plan", EXAMPLES / "short_block.toml", "-o", tmp_path / "pipe")
     assert (answer.code, "got a device or a pipe" in answer.err) == (2, True)
     assert (tmp_path / "pipe").is_fifo()
+
+
+@pytest.mark.parametrize(
+    ("option", "name", "there"),
+    [
+        ("--pdf", "sheet.pdf", b"my own notes"),
+        ("--pdf", "sheet.pdf", b'{"schema": "speedloom.programme/1"}'),
+        ("--svg", "weave.svg", b"%PDF-1.7"),
+    ],
+)
+def test_a_handout_never_replaces_a_file_of_another_kind(
+    option: str, name: str, there: bytes, ask: Ask, small: Path
+) -> None:
+    path = small.parent / name
+    path.write_bytes(there)
+    answer = ask("handout", small, option, path)
+    assert (answer.code, "got a file of another kind" in answer.err) == (2, True)
+    assert path.read_bytes() == there
+
+
+def test_a_programme_replaces_only_a_programme(ask: Ask, tmp_path: Path) -> None:
+    # Through a link as well: the brief behind it stays.
+    brief, path = tmp_path / "brief.toml", tmp_path / "programme.json"
+    brief.write_bytes((EXAMPLES / "short_block.toml").read_bytes())
+    path.symlink_to(brief)
+    answer = ask("plan", brief, "-o", path)
+    assert (answer.code, "got the one that is read" in answer.err) == (2, True)
+    path.unlink()
+    path.write_text('{"season": "my own notes"}', encoding="utf-8")
+    answer = ask("plan", brief, "-o", path)
+    assert (answer.code, "an older programme to replace" in answer.err) == (2, True)
+    assert path.read_text(encoding="utf-8") == '{"season": "my own notes"}'
+
+
+def test_an_older_sheet_is_replaced(ask: Ask, small: Path) -> None:
+    path = small.parent / "weave.svg"
+    assert [ask("handout", small, "--svg", path).code for _ in range(2)] == [0, 0]

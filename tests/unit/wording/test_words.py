@@ -276,5 +276,5 @@ def test_the_summary_counts_assumes_and_says_what_could_not_be_had() -> None:
     assert text.startswith("Small: 4 weeks (Mon 12 Jan to Sun 8 Feb), 1 athlete, 8 sessions.\n")
     assert "Assumed: height of Mila Example and Noa Example." in text
     assert "Assumed: level in power of Noa Example." in text
-    assert "Not had in full: sessions of plyometric in weeks 2–3." in text
+    assert "Not had in full:\n  Sessions of plyometric in weeks 2–3.\n  To do: " in text
     assert text.endswith("Check: 1 to look at.\n")
