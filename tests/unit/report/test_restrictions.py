@@ -23,6 +23,10 @@ TODAY = date(2026, 1, 12)
             "at most 70 % of 1RM in maximal strength",
         ),
         (Limit(what="contacts", at_most=0, tag="hop", side="right"), "no hop, right"),
+        # "No bound" would read as no limit at all, and "no share" as nothing.
+        (Limit(what="contacts", at_most=0, tag="bound"), "no bounding"),
+        (Limit(what="share_vmax", at_most=0), "no running"),
+        (Limit(what="share_1rm", at_most=0), "no lifting"),
         (Limit(what="contacts", at_most=20), "at most 20 contacts"),
         (Limit(what="distance_m", at_most=20), "at most 20 m a run"),
         (Limit(what="load_kg", at_most=60, exercise="back_squat"), "at most 60 kg in Back squat"),

@@ -19,6 +19,23 @@ _AMOUNTS = {
     "minutes": "{} minutes",
     "sets": "{} sets",
 }
+_NOTHING = {
+    "share_vmax": "running",
+    "share_1rm": "lifting",
+    "distance_m": "running",
+    "load_kg": "load",
+    "contacts": "contacts",
+    "minutes": "training",
+    "sets": "sets",
+}
+"""What a limit of nothing forbids where it names no method, exercise or tag."""
+_TAGS = {
+    "bound": "bounding",
+    "shock": "shock jumps",
+    "max_speed": "flat-out running",
+    "low_start": "low starts",
+}
+"""Tags that would say something else after "no": "no bound" reads as no limit at all."""
 
 
 def limits_text(person: Athlete | None, *, on: date, catalogue: Catalogue) -> str:
@@ -33,12 +50,12 @@ def limit_text(limit: Limit, *, catalogue: Catalogue) -> str:
     about = (
         METHOD_NAMES[limit.method].lower() if limit.method else "",
         exercise_name(limit.exercise, catalogue=catalogue) if limit.exercise else "",
-        word(limit.tag) if limit.tag else "",
+        _TAGS.get(limit.tag, word(limit.tag)) if limit.tag else "",
     )
     subject = " ".join(filter(None, about))
     side = f", {limit.side}" if limit.side else ""
     if limit.at_most == 0:
-        return f"no {subject or word(limit.what.partition('_')[0])}{side}"
+        return f"no {subject or _NOTHING[limit.what]}{side}"
     if limit.what == "share_vmax":
         amount = f"{share(limit.at_most)} of top speed"
     elif limit.what == "share_1rm":
