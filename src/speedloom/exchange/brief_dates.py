@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
+from itertools import combinations
 
 from speedloom.exchange.brief_content import Content
 from speedloom.exchange.toml_text import KeyPath
@@ -16,6 +17,7 @@ def check_dates(brief: Content) -> None:
     start, end = brief.day("start"), brief.day("end")
     _rising(brief)
     _own_lines(brief)
+    _overlapping_slots(brief)
     if start is None or end is None:
         return
     if end < start:
@@ -66,6 +68,32 @@ def _own_lines(brief: Content) -> None:
         first, last = brief.whole(*path, "first_week") or 1, brief.whole(*path, "last_week")
         if last is not None and last < first:
             brief.fault((*path, "last_week"), f"a week from {first} on", "exchange the two weeks")
+
+
+def _overlapping_slots(brief: Content) -> None:
+    """Nobody is in two places at once; an open slot may still be moved to another day."""
+    fixed = [(path, slot) for path, slot in brief.tables("slots") if slot.get("open") is not True]
+    for (earlier, other), (path, slot) in combinations(fixed, 2):
+        meet = _minutes(brief, earlier) & _minutes(brief, path)
+        if meet and slot.get("day") == other.get("day") and _both_hold(brief, earlier, path):
+            expected = f"a start outside the minutes of {other.get('ref')}"
+            brief.fault((*path, "start"), expected, "move, shorten or leave out one of the two slots")
+
+
+def _minutes(brief: Content, path: KeyPath) -> set[int]:
+    """Give the minutes of the day that a slot takes, none where they cannot be read."""
+    try:
+        start = time.fromisoformat(brief.text(*path, "start") or "")
+    except ValueError:
+        return set()
+    first = start.hour * 60 + start.minute
+    return set(range(first, first + (brief.whole(*path, "minutes") or 0)))
+
+
+def _both_hold(brief: Content, one: KeyPath, other: KeyPath) -> bool:
+    """Say whether two slots exist on a common date."""
+    begin = max(brief.day(*path, "from") or date.min for path in (one, other))
+    return begin <= min(brief.day(*path, "until") or date.max for path in (one, other))
 
 
 def _people(brief: Content, start: date) -> None:

@@ -113,7 +113,7 @@ class Draft:
 
     def amount_for(self, count: int) -> tuple[str, float]:
         """Give what a count adds to the week as a whole: metres run (run-ins too), or sets lifted."""
-        if self.counted == "reps":
+        if self.method in {"unloaded_sprint", "resisted_sprint"}:
             return "m", count * (self.per_unit + float(self.fields.get("run_in_m") or 0.0))
         kinds = {"plyometric": "jumps", "hamstring_groin_calf": "support"}
         return kinds.get(self.method, "sets"), float(count)

@@ -107,7 +107,7 @@ def _contacts(
         sets=sets,
         reps=reps,
         contacts_per_rep=literal(draft.exercise.contacts_per_rep),
-        sides=literal(draft.exercise.sides),
+        sides=literal(draft.fields.get("side", draft.exercise.sides)),
     )
     fields["contacts"], basis["contacts"] = int(contacts.value), contacts
 

@@ -40,6 +40,7 @@ def faults(folder: Path, text: str, *, tests: str = TESTS) -> tuple[Fault, ...]:
         ('reason = "Young squad on hard floor"', 'reason = ""', "rules.1.reason", "at least 3"),
         ("weeks_off = 0", "weeks_off = inf", "athletes.mila.weeks_off", "whole number"),
         ("mass_kg = 61.5", "mass_kg = nan", "athletes.mila.mass_kg", "number"),
+        ('day = "wednesday"', 'day = "monday"', "slots.wed_gym.start", "outside the minutes of mon_hall"),
         ("minutes = 60", "minutes = 60\nminuts = 60", "slots.wed_gym.minuts", '"minutes"'),
         ('prefer    = ["trap_bar', 'prefer    = ["depth_jump", "trap_bar', "exercises.prefer.1", "leave_out"),
         ("low = 0.30, high", "lo = 0.30, high", "kit.sled.friction.lo", '"low"'),

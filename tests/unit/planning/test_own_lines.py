@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from invented_briefs import Data, athlete, brief, findings, lines, planned, sessions, trial
+import pytest
+
+from invented_briefs import Data, athlete, brief, findings, lines, planned, sessions, trial, weeks
 
 SHORT = {"end": "2026-02-08"}
 
@@ -63,3 +65,23 @@ def test_they_hold_for_their_weeks_and_athletes_only() -> None:
     programme = planned(data, [trial("ada"), trial("ben")])
     assert not list(lines(programme, "ada", exercise="a_skip"))
     assert len(list(lines(programme, "ben", exercise="a_skip"))) == 2
+
+
+@pytest.mark.parametrize(
+    ("more", "amount"),
+    [
+        ({"method": "maximal_strength", "exercise": "back_squat", "slot": "tue", "distance_m": None}, 2.0),
+        ({"method": "general_strength", "exercise": "my_own", "slot": "tue", "distance_m": None}, 2.0),
+        ({"method": "resisted_sprint", "exercise": "sled_sprint", "load_kg": 18.0}, 160.0),
+        ({"method": "plyometric", "exercise": "low_pogo", "distance_m": None}, 8.0),
+        ({"method": "plyometric", "exercise": "low_pogo", "distance_m": None, "side": "each"}, 16.0),
+    ],
+    ids=lambda one: one.get("method") if isinstance(one, dict) else None,
+)
+def test_they_count_in_the_week_of_their_method(more: Data, amount: float) -> None:
+    mine = {name: value for name, value in own(**more).items() if value is not None}
+    plain, with_it = planned(brief(**SHORT)), planned(brief(own_lines=[mine], **SHORT))
+    for before, after in zip(weeks(plain), weeks(with_it), strict=True):
+        rise = after.volumes[mine["method"]].wanted - before.volumes[mine["method"]].wanted
+        assert rise == pytest.approx(amount)
+    assert not findings(with_it).hard()

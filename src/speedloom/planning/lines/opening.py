@@ -140,6 +140,7 @@ def _own(setting: Setting, line: OwnLine) -> Draft:
             fields[name] = value
     sets = basis.pop("sets")
     fields.pop("sets")
+    each = _each(setting, line, basis)
     return Draft(
         key=f"own_{line.ref}",
         method=line.method,
@@ -152,8 +153,40 @@ def _own(setting: Setting, line: OwnLine) -> Draft:
         most=line.sets,
         cost=Cost(rank=9),
         timing=Timing(work=sets),
+        volume=None if each is None else line.method,
+        each=each,
+        per_unit=0.0 if each is None else float(each.value),
+        # The coach wants what the line holds: the week's wish and what is planned rise alike.
+        wanted=None
+        if each is None
+        else setting.ledger.compute("wanted", "1", "product", sets=sets, each=each),
         purpose=line.purpose,
         fields=fields,
         basis=basis,
         minutes=float(line.minutes),
+    )
+
+
+def _each(setting: Setting, line: OwnLine, basis: dict[str, Tag]) -> Tag | None:
+    """Enter what one set of a coach's working line adds to its method's week, or None where none is kept."""
+    ledger = setting.ledger
+    if line.purpose != "work":
+        return None
+    if line.method in {"power", "maximal_strength", "general_strength", "hamstring_groin_calf"}:
+        return ledger.given("a set", 1, "sets", literal(1))
+    if line.method == "resisted_sprint" and "distance_m" in basis:
+        return ledger.compute(
+            "metres a set", "m", "product", reps=basis["reps"], distance=basis["distance_m"]
+        )
+    exercise = setting.plan.catalogue.get(line.exercise)
+    if line.method != "plyometric" or exercise is None:
+        return None
+    return ledger.compute(
+        "contacts a set",
+        "contacts",
+        "contacts.line",
+        sets=literal(1),
+        reps=basis["reps"],
+        contacts_per_rep=literal(exercise.contacts_per_rep),
+        sides=literal(line.side),
     )
