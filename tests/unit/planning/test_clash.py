@@ -22,7 +22,9 @@ def repaired(data: Data, found: Clash) -> Data:
     """Do what the repair says."""
     facts: dict[str, Any] = dict(found.repair.facts)
     if found.repair.kind == "clear_athlete":
-        return changed(data, lambda copy: [one["screening"].update(cleared=True) for one in copy["athletes"]])
+        return changed(
+            data, lambda copy: [one["screening"].update(cleared=True, pain=False) for one in copy["athletes"]]
+        )
     assert found.repair.kind == "lengthen_slot"
 
     def lengthen(copy: Data) -> None:
