@@ -1,4 +1,4 @@
-"""ENGINE.md §2: 90 % bands cover 88–92 % with athletes from the prior; one SD off the prior is printed only.
+"""90 % bands cover 88–92 % with athletes from the prior; one SD off the prior is printed only.
 
 The short form stands in tests/property/test_sprint_profile.py; here every start, several gates and noises.
 """

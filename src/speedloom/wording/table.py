@@ -39,7 +39,7 @@ ORDER = (
     "groin",
     "calf",
 )
-"""The order of rows: the order of a session (DOSES.md 4)."""
+"""The order of rows: the order of a session."""
 
 
 @dataclass(frozen=True)

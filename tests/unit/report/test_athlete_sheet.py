@@ -72,7 +72,7 @@ def test_on_the_paper_tagged_and_repeatable() -> None:
 
 
 def test_fourteen_sheets_in_two_seconds() -> None:
-    """Issue 2: "14 sheets' PDF ≤ 2 s"."""
+    """Must show: "14 sheets' PDF ≤ 2 s"."""
     printed(1)
     start = perf_counter()
     pages = read(printed(14, week=2)).pages

@@ -1,6 +1,6 @@
 """Closed-form solution of v' = a·v² + b·v + c over one segment of constant drag direction.
 
-With u the speed at the start of the segment (ENGINE.md §1): q = a·u² + b·u + c, P = −(a·u + b/2),
+With u the speed at the start of the segment: q = a·u² + b·u + c, P = −(a·u + b/2),
 λ² = P² − a·q, r = q/(λ + P); then v = u + r − d with d = r·e^(−2λt)/(1 + a·y), y = r·(1 − e^(−2λt))/(2λ),
 and x = (u + r)·t − log1p(a·y)/a. No cosh, so nothing overflows, and a = 0 is exactly mono-exponential.
 Where λ² < 0 (a parachute in a tail wind) the same solution is written with tangents.

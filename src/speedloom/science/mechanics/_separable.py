@@ -1,4 +1,4 @@
-"""Variable projection: least squares of y ≈ [offset +] c·φ(x; scale), one dimension left (ENGINE.md §2).
+"""Variable projection: least squares of y ≈ [offset +] c·φ(x; scale), one dimension left.
 
 The linear unknowns are solved exactly, so a coarse grid over the logarithm of the scale and a safeguarded
 Newton iteration need no start value (Golub & Pereyra 1973, memory). Arrays are (k, n), samples first: sums

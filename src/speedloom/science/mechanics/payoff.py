@@ -1,4 +1,4 @@
-"""What pays: how much a target gains from more start force and from more top speed (ENGINE.md §3).
+"""What pays: how much a target gains from more start force and from more top speed.
 
 Exact derivatives of the closed-form motion; body mass is never a lever.
 """

@@ -1,6 +1,6 @@
 """Sprint profiles from split times: mono-exponential and force–speed, batched over athletes.
 
-The noise is in time, so both models are written in time, t = offset + T(x) (ENGINE.md §2). Three ways to
+The noise is in time, so both models are written in time, t = offset + T(x). Three ways to
 start the clock are three models, chosen by how the test was run and never guessed:
 
 - ``movement``: the clock starts with the athlete, the offset is 0;

@@ -1,7 +1,7 @@
 """Sled, hill and what they cost: two decrements, loads for them, friction from a timed sled run.
 
 The *steady* decrement compares top speeds, the decrement *at a distance* compares the speeds at one distance;
-loads are prescribed by the second (ENGINE.md §4). Friction belongs to one sled on one surface.
+loads are prescribed by the second. Friction belongs to one sled on one surface.
 """
 
 from dataclasses import replace

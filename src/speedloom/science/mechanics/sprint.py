@@ -1,6 +1,6 @@
 """Sprint motion in closed form: a linear force–speed line, air, sled, slope and wind.
 
-The equation (ENGINE.md §1; force–speed line and drag of `samozino_2016`):
+The equation (force–speed line and drag of `samozino_2016`):
 (m + M)·v' = m·f0·(1 − v/v0) − k·(v − w)·|v − w| − μ·M·g·cosθ − (m + M)·g·sinθ.
 Everything broadcasts: give floats for one athlete or arrays for many athletes, loads and distances.
 """
@@ -83,7 +83,7 @@ FLAT = Course()
 
 
 def forces(runner: Runner, course: Course = FLAT) -> Forces:
-    """Return the coefficients of the equation of motion (m/s², 1/s, 1/m, m/s) per moved mass (ENGINE.md §1).
+    """Return the coefficients of the equation of motion (m/s², 1/s, 1/m, m/s) per moved mass.
 
     >>> float(forces(Runner(8.0, 9.5, 75.0, 0.28)).push)
     8.00
