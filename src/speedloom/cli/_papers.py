@@ -55,6 +55,13 @@ def book(programme: Programme, order: Order) -> bytes:
     )  # fmt: skip
 
 
+def week_of_today(programme: Programme) -> int:
+    """Give the week that holds today, else the first."""
+    today = datetime.now(tz=UTC).astimezone().date()
+    weeks = [week for own in programme.programmes for week in own.weeks]
+    return next((week.number for week in weeks if week.monday <= today <= week.monday + A_WEEK), 1)
+
+
 def athlete_sheets(programme: Programme, order: Order) -> bytes:
     """Print each athlete's own sheet of a week, the first where none is named."""
     _, catalogue = of_programme(programme)

@@ -68,14 +68,7 @@ def handout_command(
     length: Annotated[Length, Option(help="Distances on paper in metres or yards.")] = Length.M,
 ) -> None:
     """Print a programme: session sheets, the book or an athlete's week as PDF, the weave as SVG."""
-    if pdf is None and svg is None:
-        refuse(["Expected --pdf FILE or --svg FILE, got neither; say what to write."])
-    if pdf is not None and pdf == svg:
-        refuse([f"Expected two names for two files, got {pdf} for --pdf and --svg; choose another for one."])
-    if pdf is not None:
-        refuse_folder(pdf, read=[programme], made="PDF")
-    if svg is not None:
-        refuse_folder(svg, read=[programme], made="SVG")
+    _refuse_names(programme, pdf=pdf, svg=svg)
     with faults_in_words():
         from speedloom.cli._papers import Order
         from speedloom.exchange.documents import read_programme
@@ -86,11 +79,24 @@ def handout_command(
         units = Units(mass=mass.value, length=length.value)
         order = Order(athlete=athlete, week=week, size=paper.value, units=units)
         chosen = kind or (Kind.ATHLETE if athlete else Kind.SESSION)
+        if pdf is not None and chosen is Kind.ATHLETE and week is None:
+            order = _this_week(document, order)
         with progress("Drawing") as report:
             report("sheets", 0.0)
             files = dict(_files(document, order, pdf=pdf, svg=svg, kind=chosen))
         write_all(files)
     message(*(f"Written: {path}" for path in files))
+
+
+def _refuse_names(programme: Path, *, pdf: Path | None, svg: Path | None) -> None:
+    if pdf is None and svg is None:
+        refuse(["Expected --pdf FILE or --svg FILE, got neither; say what to write."])
+    if pdf is not None and pdf == svg:
+        refuse([f"Expected two names for two files, got {pdf} for --pdf and --svg; choose another for one."])
+    if pdf is not None:
+        refuse_folder(pdf, read=[programme], made="PDF")
+    if svg is not None:
+        refuse_folder(svg, read=[programme], made="SVG")
 
 
 def _refuse_unknown(document: Programme, *, week: int | None, athlete: str | None) -> None:
@@ -104,6 +110,17 @@ def _refuse_unknown(document: Programme, *, week: int | None, athlete: str | Non
         refuse([f"--athlete: expected one of {', '.join(known)}, got {athlete}."])
     if week is not None and week > weeks:
         refuse([f"--week: expected a week from 1 to {weeks}, got {week}."])
+
+
+def _this_week(document: Programme, order: Order) -> Order:
+    from dataclasses import replace
+
+    from speedloom.cli._papers import week_of_today
+
+    week = week_of_today(document)
+    last = max(len(own.weeks) for own in document.programmes)
+    message(f"Own sheets of week {week} of {last}; --week N prints another.")
+    return replace(order, week=week)
 
 
 def _files(

@@ -84,12 +84,28 @@ def summary(programme: Programme, *, findings: Findings, read: Read) -> str:
     from speedloom.wording.findings import FindingsBook, findings_text
     from speedloom.wording.summaries import plan_summary
 
-    said = plan_summary(programme, findings=findings)
+    said = plan_summary(programme, findings=findings, doubts=_doubts(read))
     hard = findings.hard()
     if not hard:
         return said
     book = FindingsBook(rulebook=read.rulebook, catalogue=read.catalogue, programme=programme)
     return f"{said}\n{findings_text(type(findings)(hard), book=book)}"
+
+
+def _doubts(read: Read) -> tuple[str, ...]:
+    """Say what in the tests can hardly be true; each athlete has the body the brief gives."""
+    from speedloom.wording.profiles import doubts
+    from speedloom.workflows.profile_athlete import profile_measurements
+
+    brief = read.brief
+    return doubts(
+        profile_measurements(
+            brief.measurements,
+            trial_rule=brief.trial,
+            rulebook=read.rulebook,
+            people={athlete.ref: athlete for athlete in brief.athletes},
+        )
+    )
 
 
 def tables(programme: Programme) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from typer import Argument, Option
 
-from speedloom.cli._answer import GOOD, HARD_FINDINGS, end, faults_in_words, result
+from speedloom.cli._answer import GOOD, HARD_FINDINGS, end, faults_in_words, refuse, result
 
 if TYPE_CHECKING:
     from speedloom.exchange.profiles import ProfilesOnFile
@@ -48,9 +48,18 @@ def profile_command(
         from speedloom.exchange.profiles import profiles_json, read_profiles
 
         found = read_profiles(tests, trial_rule=trial.value)
+        _refuse_without_runs(tests, found)
         text = profiles_json(found.profiles) if as_json else _text(found, distance, bands=bands)
     result(text)
     end(HARD_FINDINGS if found.refused else GOOD)
+
+
+def _refuse_without_runs(tests: Path, found: ProfilesOnFile) -> None:
+    held = found.measurements
+    if held.trials or held.traces:
+        return
+    came = f"{len(held.lifts)} lifts and {len(held.jumps)} jumps"
+    refuse([f'{tests}: expected sprint trials (a column a gate, such as "10 m"), got {came} and no run.'])
 
 
 def _text(found: ProfilesOnFile, distance_m: float, *, bands: bool) -> str:

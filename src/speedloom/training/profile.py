@@ -18,11 +18,19 @@ class Estimate(Frozen):
     prior_driven: bool = False
 
 
+class RefusedSplit(Frozen):
+    """A gate and the time written at it."""
+
+    distance_m: Metres
+    time_s: SignedSeconds
+
+
 class RefusedTrial(Frozen):
-    """A trial that cannot be true, and why."""
+    """A trial that cannot be true, why, and the splits that say so (the later one last)."""
 
     trial: int
     why: str
+    splits: tuple[RefusedSplit, ...] = ()
 
 
 class TrialsUsed(Frozen):

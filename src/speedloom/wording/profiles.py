@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from speedloom.training.profile import Estimate, Profile
 from speedloom.wording.dates import full_date, listing
 from speedloom.wording.names import word
+from speedloom.wording.refusals import refusal_text
 from speedloom.wording.units import METRIC, Units, mass, seconds
 
 HEADS = ("athlete", "top speed m/s", "start force N/kg", "power W/kg", "tau s", "start offset s")
@@ -14,6 +15,7 @@ FIELDS = ("vmax_mps", "f0_npkg", "pmax_wpkg", "tau_s", "offset_s")
 DECIMALS = (2, 2, 1, 2, 2)
 PRIOR = "°"
 NOT_SHOWN = "–"
+BEYOND = "beyond_sprinters"
 LEGEND = (
     "Each value with its 90 % band. Start force is the largest push forward from standstill;\n"
     f"tau is the time to come up to speed. {PRIOR} rests partly on what is usual, not on this test alone."
@@ -36,6 +38,16 @@ def profiles_text(
     return "\n".join([*table, "", LEGEND, "", *notes]) + "\n"
 
 
+def doubts(profiles: Sequence[Profile]) -> tuple[str, ...]:
+    """Say what in the tests can hardly be true: refused trials, and numbers beyond those of sprinters."""
+    found = []
+    for profile in profiles:
+        said = [refusal_text(refused) for refused in profile.trials.refused]
+        said += [warning.message for warning in profile.warnings if warning.id == BEYOND]
+        found += [f"Tests of {profile.athlete}, {full_date(profile.date)}: {one}" for one in said]
+    return tuple(found)
+
+
 def _row(profile: Profile) -> tuple[str, ...]:
     estimates = (
         _estimate(getattr(profile, field), decimals=decimals)
@@ -55,9 +67,7 @@ def _estimate(estimate: Estimate | None, *, decimals: int) -> str:
 
 def _notes(profile: Profile, *, more: Mapping[str, Sequence[str]], units: Units) -> Iterator[str]:
     yield f"{profile.athlete}: {_basis(profile, units=units)}"
-    yield from (
-        f"  trial {refused.trial} left out: {word(refused.why)}" for refused in profile.trials.refused
-    )
+    yield from (f"  {refusal_text(refused)}" for refused in profile.trials.refused)
     if profile.splits:
         worst = max(profile.splits, key=lambda split: abs(split.time_s - split.fitted_s))
         off = seconds(abs(worst.time_s - worst.fitted_s), decimals=3)

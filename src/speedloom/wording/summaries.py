@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from speedloom.checking.finding import Findings
 from speedloom.training.programme import Programme
@@ -20,11 +20,15 @@ ASSUMED = {
 }
 
 
-def plan_summary(programme: Programme, *, findings: Findings) -> str:
-    """Say what was planned, what was assumed, what could not be had, and what the check found."""
+def plan_summary(programme: Programme, *, findings: Findings, doubts: Sequence[str] = ()) -> str:
+    """Say what was planned, what was assumed, what could not be had, and what the check found.
+
+    `doubts` is what in the tests can hardly be true.
+    """
     lines = [
         _size(programme),
         *_assumed(programme),
+        *doubts,
         *unmet_lines(programme),
         f"Check: {counted(findings)}.",
     ]

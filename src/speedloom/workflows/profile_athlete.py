@@ -20,7 +20,7 @@ from speedloom.workflows.profile_fit import (
     stored_drag,
 )
 from speedloom.workflows.profile_traces import trace_profiles
-from speedloom.workflows.profile_warnings import day_warnings, fit_warnings
+from speedloom.workflows.profile_warnings import beyond_sprinters, day_warnings, fit_warnings
 from speedloom.workflows.sprint_runs import Runs, SprintDay, TrialRule, sprint_days
 
 
@@ -147,7 +147,8 @@ def _profile(day: SprintDay, rule: TrialRule, *, rulebook: Rulebook, people: Map
     if fitted is None or day.runs is None:
         return Profile.model_validate({**content, **_nothing(trial, rulebook), "warnings": day_warnings(day)})
     shown = fitted.shrinkage_f0 <= rulebook.number("population_prior", "shown_below")
-    warnings = (*day_warnings(day), *fit_warnings(fitted, day.runs, force_shown=shown))
+    beyond = beyond_sprinters(fitted, rulebook=rulebook, force_shown=shown)
+    warnings = (*beyond, *day_warnings(day), *fit_warnings(fitted, day.runs, force_shown=shown))
     around = fitted.around
     return Profile.model_validate(
         {

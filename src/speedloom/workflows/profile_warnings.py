@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from speedloom.training.profile import ProfileWarning
+from speedloom.training.rule import Rulebook
 from speedloom.workflows.profile_fit import FittedProfile
 from speedloom.workflows.sprint_runs import Runs, SprintDay
 
@@ -69,6 +70,29 @@ def fit_warnings(fitted: FittedProfile, runs: Runs, *, force_shown: bool) -> tup
         text = f"Only {share} % of top speed is reached at the last gate: top speed is extrapolated."
         found.append(ProfileWarning(id="top_speed_beyond_last_gate", message=text, field="vmax_mps"))
     return (*found, *_poor_fit(fitted, runs))
+
+
+_LARGEST = {
+    "f0_npkg": ("A start force", "N/kg"),
+    "pmax_wpkg": ("A power", "W/kg"),
+    "vmax_mps": ("A top speed", "m/s"),
+}
+
+
+def beyond_sprinters(
+    fitted: FittedProfile, *, rulebook: Rulebook, force_shown: bool
+) -> tuple[ProfileWarning, ...]:
+    """Say which numbers are larger than elite sprinters show: a wrong unit or start of the clock first."""
+    found = []
+    for name, (what, unit) in _LARGEST.items():
+        most, value = rulebook.number("plausible_profile", name), getattr(fitted, name).value
+        if value > most and (force_shown or name == "vmax_mps"):
+            text = (
+                f"{what} of {value:.1f} {unit} is beyond elite sprinters (at most {most:g} {unit}): "
+                "were the splits in yards, or did the clock start late?"
+            )
+            found.append(ProfileWarning(id="beyond_sprinters", message=text, field=name))
+    return tuple(found)
 
 
 def _poor_fit(fitted: FittedProfile, runs: Runs) -> tuple[ProfileWarning, ...]:

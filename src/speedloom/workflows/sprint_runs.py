@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
-from speedloom.science.mechanics.plausible import why_impossible
+from speedloom.science.mechanics.plausible import SLOWEST_MPS, why_impossible
+from speedloom.science.ranges import VMAX
 from speedloom.training.measurement import Trial
-from speedloom.training.profile import RefusedTrial
+from speedloom.training.profile import RefusedSplit, RefusedTrial
 from speedloom.training.words import Clock
 
 TrialRule = Literal["best", "mean"]
@@ -81,9 +83,29 @@ def why_refused(trial: Trial) -> str | None:
 
 def _day(ref: str, trials: tuple[Trial, ...], rule: TrialRule) -> SprintDay:
     why = {trial.trial: why_refused(trial) for trial in trials}
-    refused = tuple(RefusedTrial(trial=number, why=reason) for number, reason in why.items() if reason)
+    refused = tuple(
+        RefusedTrial(trial=trial.trial, why=reason, splits=_telling(trial, reason))
+        for trial in trials
+        if (reason := why[trial.trial])
+    )
     usable = [trial for trial in trials if why[trial.trial] is None]
     return SprintDay(ref, trials, refused, _chosen(usable, rule) if usable else None)
+
+
+def _telling(trial: Trial, why: str) -> tuple[RefusedSplit, ...]:
+    """Give the first split that cannot be true and the one before it; nothing where no split is wrong."""
+    splits = [
+        RefusedSplit(distance_m=split.distance_m, time_s=split.time_s)
+        for split in sorted(trial.splits, key=lambda split: split.distance_m)
+    ]
+    if why not in {"splits_not_increasing", "faster_than_anyone", "slower_than_a_walk"} or not splits:
+        return ()
+    return next(((one, two) for one, two in pairwise(splits) if _cannot_be(one, two)), (splits[0],))
+
+
+def _cannot_be(one: RefusedSplit, two: RefusedSplit) -> bool:
+    took = two.time_s - one.time_s
+    return took <= 0 or not SLOWEST_MPS <= (two.distance_m - one.distance_m) / took <= VMAX.high
 
 
 def _chosen(usable: Sequence[Trial], rule: TrialRule) -> Runs:

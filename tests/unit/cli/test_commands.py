@@ -231,3 +231,21 @@ def test_a_plan_with_a_hard_finding_prints_it_and_is_exit_1(ask: Ask, tmp_path: 
     assert answer.code == 1
     assert "Hard: must be changed" in answer.out
     assert (tmp_path / "youth.json").exists()
+
+
+def test_own_sheets_without_a_week_say_which_week_they_are(ask: Ask, planned: Path, tmp_path: Path) -> None:
+    # The example lies in another year than any computer's clock: then it is the first week.
+    answer = ask("handout", planned, "--pdf", tmp_path / "own.pdf", "--athlete", "tereza")
+    assert re.match(r"Own sheets of week \d of 6; --week N prints another\.\n", answer.err)
+    named = ask("handout", planned, "--pdf", tmp_path / "own.pdf", "--athlete", "tereza", "--week", 2)
+    assert "Own sheets of week" not in named.err
+
+
+def test_a_plan_says_what_in_its_tests_can_hardly_be_true(ask: Ask, tmp_path: Path) -> None:
+    (tmp_path / "short_block.toml").write_bytes((EXAMPLES / "short_block.toml").read_bytes())
+    tests = (EXAMPLES / "short_block_tests.csv").read_text(encoding="utf-8")
+    (tmp_path / "short_block_tests.csv").write_text(tests.replace("4.34,5.51", "4.34,1.51"), encoding="utf-8")
+    answer = ask("plan", tmp_path / "short_block.toml", "-o", tmp_path / "p.json")
+    assert "Tests of tereza, 3 September 2026: trial 3 left out: splits not increasing, 40 m in 1.51 s" in (
+        answer.out
+    )

@@ -83,3 +83,26 @@ def test_the_json_stays_the_list_of_profiles(ask: Ask, sled_file: Path) -> None:
     more = json.loads(ask("profile", sled_file, "--json", "--bands", "--distance", "20").out)
     assert plain == more
     assert [profile["ref"] for profile in plain] == ["mila/2026-01-03/gates"]
+
+
+def test_a_refused_trial_says_the_two_values_and_the_unit_meant(ask: Ask, tmp_path: Path) -> None:
+    path = tmp_path / "tests.csv"
+    path.write_text(
+        "athlete,date,trial,timing,clock,start,10 m,30 m,40 m\n"
+        "noa,2026-01-08,1,gates,unknown,standing,1.9,4.46,0.5\n"
+        "noa,2026-01-08,2,gates,movement,standing,1800,4200,5300\n"
+        "noa,2026-01-08,3,gates,unknown,standing,1.9,2.46,5.5\n",
+        encoding="utf-8",
+    )
+    said = ask("profile", path).out
+    assert "trial 1 left out: splits not increasing, 40 m in 0.50 s after 30 m in 4.46 s\n" in said
+    assert "30 m in 4200 s after 10 m in 1800 s; were the times in milliseconds? 4200 ms is 4.20 s" in said
+    assert "trial 3 left out: faster than anyone, 30 m in 2.46 s after 10 m in 1.90 s\n" in said
+
+
+def test_a_file_without_runs_says_so(ask: Ask, tmp_path: Path) -> None:
+    path = tmp_path / "lifts.csv"
+    path.write_text("athlete,date,exercise,load_kg,reps\nnoa,2026-01-08,back_squat,100,5\n", encoding="utf-8")
+    answer = ask("profile", path)
+    assert (answer.code, answer.out) == (2, "")
+    assert 'expected sprint trials (a column a gate, such as "10 m"), got 1 lifts and 0 jumps' in answer.err

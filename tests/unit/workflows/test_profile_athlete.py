@@ -219,3 +219,13 @@ def test_each_formula_number_of_the_prior_stands_in_the_rulebook() -> None:
     # A single time is explained by many pairs: the pull to the prior leaves it inside one spread of both.
     assert abs(np.log(one.f0_npkg.value) - 2.0) < 0.15
     assert abs(np.log(one.v0_mps.value) - 2.075) < 0.15
+
+
+def test_a_body_beyond_elite_sprinters_asks_for_yards() -> None:
+    # The most of 665 elite athletes: F0 9.75 N/kg, Pmax 23.7 W/kg (Haugen et al. 2019, data, read).
+    (plain,) = profiles(measured(trial(1)))
+    (yards,) = profiles(measured(trial(1, [1.55, 2.60, 3.6, 4.5], gates=(10.0, 20.0, 30.0, 40.0))))
+    asked = [one for one in yards.warnings if one.id == "beyond_sprinters"]
+    assert "beyond_sprinters" not in warnings(plain)
+    assert [one.field for one in asked] == ["f0_npkg", "pmax_wpkg"]
+    assert all("were the splits in yards" in one.message for one in asked)
