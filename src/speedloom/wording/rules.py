@@ -89,9 +89,8 @@ def rules_text(rulebook: Rulebook) -> str:
 def _rule_lines(
     rule: Rule, cited: dict[str, Source], changes: dict[tuple[str, str], RuleChange]
 ) -> Iterator[str]:
-    row = f", {rule.row}" if rule.row else ""
-    health = ", health" if rule.health else ""
-    yield f"{rule.id} ({rule.weight}{health}{row})"
+    # The row is a note for those who keep the rulebook: a coach has no table to look it up in.
+    yield f"{rule.id} ({rule.weight}{', health' if rule.health else ''})"
     yield from _paragraph(rule.statement)
     yield from _paragraph(f"Source: {_known_by(rule.source, rule.mark, cited)}.")
     for label, text in (("Holds for", rule.population), ("Conflict", rule.conflict), ("To do", rule.todo)):

@@ -58,6 +58,7 @@ def test_every_rule_is_printed_once_under_its_topic() -> None:
     topics = [line for line in lines if line.isupper() and not line.startswith(" ")]
     assert topics[0] == "UNLOADED SPRINT"
     assert topics[-2:] == ["DEFAULT DOSES", "SOURCES"]
+    assert "acceleration_dose (advice)" in lines
 
 
 def test_every_number_is_printed() -> None:
