@@ -21,6 +21,15 @@ from speedloom.training.calendar import Slot
 from speedloom.training.programme import Unmet
 
 UNMET_BELOW = 0.75
+METHOD_DAYS = {
+    "unloaded_sprint": "field",
+    "resisted_sprint": "field",
+    "plyometric": "field",
+    "power": "gym",
+    "maximal_strength": "gym",
+    "general_strength": "gym",
+}
+VOLUMES_OF = {method: {method} for method in METHOD_DAYS} | {"unloaded_sprint": {"acceleration", "top_speed"}}
 LOOK_BACK = 4  # loading weeks a lighter week is measured against
 
 
@@ -250,7 +259,7 @@ def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Un
     if week.week.kind == "deload":
         return []
     limited = any(session.setting.limits for session in filled)
-    found = _no_top_speed(plan, week, filled, limited=limited)
+    found = _no_top_speed(plan, week, filled, limited=limited) + _no_line(plan, week, filled, limited=limited)
     return found + [
         Unmet(
             athlete=plan.athlete.ref,
@@ -263,6 +272,30 @@ def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Un
         )
         for volume, units in sorted(_proposed(filled).items())
         if volume in week.wanted and float(week.planned[volume].value) < UNMET_BELOW * units
+    ]
+
+
+def _no_line(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...], *, limited: bool) -> list[Unmet]:
+    """Say which of the coach's methods has no line in a full week, and why."""
+    if week.week.kind not in {"loading", "in_season"}:
+        return []
+    days = {"gym" if session.setting.day.gym else "field" for session in filled}
+    gyms = {place.ref for place in plan.brief.places if place.kind == "gym"}
+    ever = {"gym" if slot.place in gyms else "field" for slot in plan.brief.slots}
+    return [
+        Unmet(
+            athlete=plan.athlete.ref,
+            week=week.week.number,
+            wish="frequency",
+            method=method,
+            wanted=1,
+            got=0,
+            reason="restriction" if limited else "kit_or_tests" if where in days else f"no_{where}_day",
+        )
+        for method, where in METHOD_DAYS.items()
+        if method in plan.brief.phases.methods
+        and not VOLUMES_OF[method].intersection(week.wanted)
+        and (where in days or where not in ever)
     ]
 
 

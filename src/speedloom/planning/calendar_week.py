@@ -33,6 +33,7 @@ class Day:
     days_to_minor: int | None = None
     present: int = 1
     last_of_kind: bool = False
+    sole: bool = True
 
     @property
     def gym(self) -> bool:
@@ -173,11 +174,18 @@ def _with_gaps(days: list[Day], *, rulebook: Rulebook, before: tuple[Day, ...]) 
 
 def _with_roles(days: list[Day]) -> list[Day]:
     fixed = {"primer", "top_up"}
-    roles = _roles([day for day in days if not day.gym and not day.easy and day.nearness not in fixed])
+    hard = [day for day in days if not day.gym and not day.easy and day.nearness not in fixed]
+    roles = _roles(hard)
     roles |= _roles([day for day in days if day.gym])
     last = {day.gym: day for day in days}
     return [
-        replace(day, role=roles.get(day.at, "neutral"), last_of_kind=last[day.gym] is day) for day in days
+        replace(
+            day,
+            role=roles.get(day.at, "neutral"),
+            last_of_kind=last[day.gym] is day,
+            sole=len(hard) == 1 and hard[0] is day,
+        )
+        for day in days
     ]
 
 

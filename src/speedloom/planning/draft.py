@@ -37,11 +37,11 @@ class Cost:
 
 # Sets of exercises that stand side by side stay alike: one more costs more than the week's volume gains.
 OVER_ALIKE = 60
-RANK_BASE = 5
+RANK_BASE = 8
 
 
 def _rank_cost(rank: int) -> int:
-    # Base 5: no session holds five units of one rank, so a later rank is never cheaper than an earlier one.
+    # Base 8: a session rarely holds eight units of one rank, so a later rank is hardly ever the cheaper one.
     cost: int = 10 * RANK_BASE ** (rank - 1)
     return cost
 

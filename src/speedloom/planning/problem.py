@@ -21,7 +21,7 @@ from speedloom.planning.solver import IntegerProblem
 
 DEVIATION_COST = 1
 # A percent outside the band of a lighter week costs more than a run or set of the first five ranks.
-BAND_COST = 10_000
+BAND_COST = 60_000
 TIE_MOST = 10_000
 
 

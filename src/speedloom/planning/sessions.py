@@ -83,7 +83,8 @@ def _runs(setting: Setting) -> list[Draft | None]:
 
 
 def _holds_top_speed(setting: Setting) -> bool:
-    return setting.day.role in {"faster", "neutral"} and not setting.day.easy
+    day = setting.day
+    return day.nearness == "top_up" or ((day.role == "faster" or day.sole) and not day.easy)
 
 
 def _ranked(draft: Draft | None, rank: int) -> Draft | None:

@@ -34,7 +34,9 @@ class Plan:
     carried: dict[str, Tag] = field(default_factory=dict)
 
     def level(self, method: Method) -> Level:
-        """Give the athlete's level in a method; unknown = novice (DOSES.md)."""
+        """Give the athlete's level in a method; unknown, or under 16, is novice (DOSES.md)."""
+        if self.youth:
+            return "novice"
         return self.athlete.level.get(method, "novice")
 
     def number(self, rule: str, number: str) -> float:

@@ -18,6 +18,9 @@ def plyometric(setting: Setting, *, direction: str, last_rank: int, whole_rank: 
     """Draft one plyometric exercise of a session."""
     if not setting.day.jumps or setting.day.nearness in {"primer", "top_up"}:
         return None
+    if setting.day.role == "neutral" and not setting.day.sole and not setting.day.easy:
+        # A third field day adds runs, no jumps: the week's contacts stand on the other two.
+        return None
     if setting.in_season and setting.day.role == "heavier":
         # The week's few contacts stand on its other field day.
         return None

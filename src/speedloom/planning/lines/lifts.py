@@ -16,7 +16,7 @@ from speedloom.training.words import Method
 
 POWER: Method = "power"
 STRENGTH: Method = "maximal_strength"
-LOADED_JUMPS, MAIN_LIFT_SET = 4, 6
+TWO_FOR_TWO = "Two more left, twice running: add 2.5 to 5 kg"
 
 
 def power(setting: Setting, *, rank: int) -> Draft | None:
@@ -164,6 +164,9 @@ def _loaded(
     basis = {"rir": reserve, "stop_rule.value": reserve}
     one_rep_max = setting.plan.numbers.one_rep_max.get(exercise.ref)
     kit = setting.kit_of(exercise.load_kind)
+    if setting.plan.level(STRENGTH) == "novice":
+        # No share of a 1RM for a novice: repetitions in reserve, and two-for-two (rule two_for_two).
+        return fields | {"cue": TWO_FOR_TWO}, basis
     if one_rep_max is None or kit is None:
         return fields, basis
     share = setting.ledger.compute(

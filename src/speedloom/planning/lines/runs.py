@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 from speedloom.planning.draft import Cost, Draft, Timing
@@ -15,6 +16,8 @@ SPRINT: Method = "unloaded_sprint"
 SPRINT_REP = 5  # the rank of a dropped sprint repetition where the coach gives no order
 UNKNOWN_LANES = 4
 LONG_STRAIGHT = 200.0
+SPRINT_EVENT_M = 60.0
+HUNDRED_M = 100.0
 
 
 def longest(setting: Setting, before: Input, *, exercise: Exercise) -> Tag:
@@ -103,7 +106,7 @@ def acceleration(setting: Setting) -> Draft | None:
     exercise = next(iter(setting.choices("acceleration", level=level)), None)
     if exercise is None or not has_room(setting, exercise=exercise):
         return None
-    share = "faster" if setting.day.easy or setting.day.role == "faster" else setting.day.role
+    share = setting.day.role if setting.day.role == "heavier" or setting.day.sole else "faster"
     distance = _standing_distance(setting, share, exercise)
     metres = setting.volume_dose("metres", "acceleration_dose", f"metres_{level}", at=setting.specificity)
     wanted = setting.wanted(SPRINT, metres, unit="m", share=f"rule:acceleration_dose.share_{share}")
@@ -178,9 +181,8 @@ def _reps_allowed(setting: Setting, fewest: int, most: int, share: str) -> tuple
 
 
 def _standing_distance(setting: Setting, share: str, exercise: Exercise) -> Tag:
-    level = setting.plan.level(SPRINT)
     at = setting.shifted(SPRINT) if share == "faster" else setting.specificity
-    lengths = setting.dose("lengths", "acceleration_dose", f"lengths_{level}", at=at, geometric=True)
+    lengths = setting.dose("lengths", "acceleration_dose", _lengths(setting), at=at, geometric=True)
     raw = setting.ledger.compute(
         "distance", "m", "run.distance", lengths=lengths, length_m=setting.plan.numbers.length
     )
@@ -196,6 +198,13 @@ def _standing_distance(setting: Setting, share: str, exercise: Exercise) -> Tag:
             "distance", "m", "least", value=raw, primer="rule:match_gap.primer_distance_m"
         )
     return gridded(setting, raw, at_most=longest(setting, literal(0), exercise=exercise))
+
+
+def _lengths(setting: Setting) -> str:
+    """Name the dose of distances: an advanced 100 m runner's ends a little longer."""
+    level, goal = setting.plan.level(SPRINT), setting.plan.brief.goal
+    hundred = goal.kind == "sprint_time" and (goal.distance_m or 0.0) >= HUNDRED_M
+    return "lengths_hundred" if hundred and level == "advanced" else f"lengths_{level}"
 
 
 def _share_point(setting: Setting) -> Tag:
@@ -266,7 +275,18 @@ def _top_speed_allowed(setting: Setting, exercise: Exercise) -> bool:
         and not day.easy
         and day.nearness != "primer"
         and (cap is None or cap >= plan.number("top_speed_exposure", "share"))
-        and (day.days_to_peak is None or day.days_to_peak > 1)
+        and (day.days_to_peak is None or day.days_to_peak > _last_top_speed_day(setting))
+    )
+
+
+def _last_top_speed_day(setting: Setting) -> float:
+    """Give how many days before a peak stay without top-speed runs: more on the track than before a match."""
+    brief, day = setting.plan.brief, setting.day
+    peak = day.date + timedelta(days=day.days_to_peak or 0)
+    track = any(event.kind == "competition" and event.covers(peak) for event in brief.events)
+    sprints = brief.goal.kind == "sprint_time" and (brief.goal.distance_m or 0.0) >= SPRINT_EVENT_M
+    return setting.plan.number(
+        "top_speed_dose", "free_days_track" if track and sprints else "free_days_match"
     )
 
 

@@ -83,15 +83,16 @@ def _at_most(setting: Setting, kit: Kit, cap: float | None, *, raw: Tag) -> dict
 
 
 def _near_peak(setting: Setting) -> bool:
-    near = setting.day.days_to_peak
-    return near is not None and near <= setting.plan.number("sled_heavy_caution", "days_before_peak")
+    caution = setting.plan.number("sled_heavy_caution", "days_before_peak")
+    near = (setting.day.days_to_peak, setting.day.days_to_minor)
+    return any(days is not None and days <= caution for days in near)
 
 
 def _allowed(setting: Setting) -> bool:
     day = setting.day
     last = setting.plan.number("sled_dose", "last_before_peak_days")
     return (
-        day.role != "faster"
+        (day.role == "heavier" or day.sole)
         and not day.easy
         and day.nearness == "free"
         and (day.days_to_peak is None or day.days_to_peak >= last)
