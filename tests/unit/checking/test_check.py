@@ -147,3 +147,17 @@ def test_a_squad_of_fourteen_for_twelve_weeks_is_checked_in_four_seconds() -> No
     started = time.perf_counter()
     check_programme(programme, brief=None, rulebook=load_rulebook(), catalogue=load_catalogue())
     assert time.perf_counter() - started < MOST_SECONDS
+
+
+def test_pain_bars_from_sprints_even_where_somebody_cleared() -> None:
+    document = good_programme()
+    entry_of(document, "ada")["screening"] = {"on": "2026-01-02", "pain": True, "cleared": True}
+    assert {(one.weight, one.value) for one in check(document).of_rule("screening")} == {("hard", "pain")}
+
+
+def test_a_limit_on_the_load_counts_what_is_worn_too() -> None:
+    document = good_programme()
+    line_of(session_of(document, "ada", 5, "mon"), "countermovement_jump_stick")["added_kg"] = 8.0
+    limit = {"what": "load_kg", "at_most": 5.0, "exercise": "countermovement_jump_stick"}
+    entry_of(document, "ada")["restrictions"][0]["limits"] = [limit]
+    assert {one.value for one in check(document).of_rule("restriction_kept")} == {8.0}
