@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from speedloom.planning.ledger import Input, Ledger, Tag, literal
+from speedloom.science.strength.one_rep_max import REPETITIONS_TO_FAILURE
 from speedloom.training.athlete import Athlete
 from speedloom.training.measurement import Lift
 from speedloom.training.words import Clock, Timing
@@ -164,7 +165,8 @@ def _typical(ledger: Ledger, quantity: str, unit: str, number: str) -> Tag:
 
 def _one_rep_maxima(ledger: Ledger, athlete: Athlete) -> dict[str, Tag]:
     """Estimate each lift's 1RM from the heaviest estimate of its latest day; rule M3 refuses long sets."""
-    most = ledger.rulebook.number("one_rep_max_repetitions", "reps")
+    # A coach may allow longer sets, but beyond ten the formulas themselves say nothing.
+    most = min(ledger.rulebook.number("one_rep_max_repetitions", "reps"), REPETITIONS_TO_FAILURE.high)
     usable = [(place, lift) for place, lift in enumerate(athlete.lifts) if lift.reps + lift.rir <= most]
     latest: dict[str, tuple[Lift, Tag]] = {}
     for place, lift in usable:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from invented_briefs import RULEBOOK
+from invented_briefs import RULEBOOK, athlete, brief, lines, planned
 from speedloom.planning.formulas import FORMULAS, round_distance, step_half_down
 from speedloom.training.formula import load_formulas
 
@@ -170,3 +170,10 @@ def test_a_spread_is_the_root_of_the_squares() -> None:
         time_s=4.0, profile_s=0.03, friction_s=0.12, repetition=0.01, timing_s=0.0
     )
     assert spread == pytest.approx(0.13)  # 3, 4 and 12 hundredths
+
+
+def test_a_set_too_long_for_every_formula_gives_no_maximum_whatever_the_coach_allows() -> None:
+    longer = {"rule": "one_rep_max_repetitions", "number": "reps", "value": 20, "reason": "Only long sets"}
+    lifted = {"date": "2026-01-08", "exercise": "back_squat", "load_kg": 60.0, "reps": 18, "rir": 1}
+    data = brief(athlete(lifts=[lifted]), rules=[longer], end="2026-01-18")
+    assert {line.share_1rm for line in lines(planned(data), method="maximal_strength")} == {None}
