@@ -277,7 +277,7 @@ def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Un
 
 def _no_line(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...], *, limited: bool) -> list[Unmet]:
     """Say which of the coach's methods has no line in a full week, and why."""
-    if week.week.kind not in {"loading", "in_season"}:
+    if week.week.kind not in {"loading", "in_season"} or len(filled) < _slots_in(plan, week.week):
         return []
     days = {"gym" if session.setting.day.gym else "field" for session in filled}
     gyms = {place.ref for place in plan.brief.places if place.kind == "gym"}
@@ -297,6 +297,11 @@ def _no_line(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...], *, limit
         and not VOLUMES_OF[method].intersection(week.wanted)
         and (where in days or where not in ever)
     ]
+
+
+def _slots_in(plan: Plan, week: WeekPlan) -> int:
+    """Count the week's slots, taken away or not: a day that fell out is news enough."""
+    return sum(1 for slot in plan.brief.slots if slot.holds(slot.on(week.monday)))
 
 
 def _proposed(filled: tuple[Filled, ...]) -> dict[str, float]:

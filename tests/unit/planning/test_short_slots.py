@@ -127,7 +127,7 @@ def test_the_coachs_own_order_goes_first() -> None:
 
 
 def test_clearly_less_than_proposed_is_said_and_rounding_is_not() -> None:
-    assert not planned(one_day("gym", 90)).unmet
+    assert not [item for item in planned(one_day("gym", 90)).unmet if item.wish == "volume"]
     short = planned(one_day("gym", 45))
     told = {item.method: (item.wish, item.reason) for item in short.unmet}
     assert told["power"] == ("volume", "slot_minutes")
