@@ -12,9 +12,17 @@ from speedloom.cli._answer import refuse
 
 HAND_WRITTEN = {".toml", ".csv", ".xlsx"}
 """Briefs and tests: never written over by what is planned or printed."""
-Made = Literal["programme", "PDF", "SVG"]
-_SIGNS: Mapping[Made, bytes] = {"programme": b"speedloom.programme/", "PDF": b"%PDF", "SVG": b"<svg"}
+Made = Literal["programme", "PDF", "SVG", "calendar", "log", "workbook", "CSV"]
+_SIGNS: Mapping[Made, bytes] = {
+    "programme": b"speedloom.programme/",
+    "PDF": b"%PDF",
+    "SVG": b"<svg",
+    "calendar": b"BEGIN:VCALENDAR",
+    "log": b"speedloom.log/",
+}
 """What every file of a kind holds: an older one may be replaced by a newer, anything else stays."""
+_FILLED_IN: Mapping[Made, str] = {"workbook": ".xlsx", "CSV": ".csv"}
+"""Files that people write into after they were made: one that is there already stays, whoever made it."""
 
 
 def refuse_folder(path: Path, *, read: Iterable[Path] = (), made: Made | None = None) -> None:
@@ -22,12 +30,15 @@ def refuse_folder(path: Path, *, read: Iterable[Path] = (), made: Made | None = 
 
     `made` is what will be written: a file that is there already and is something else is left alone.
     """
-    for wrong in (*_wrong(path, read=read), *_replaced(path, made)):
+    for wrong in (*_wrong(path, read=read, made=made), *_replaced(path, made)):
         refuse([f"{path}: expected {wrong}."])
 
 
 def _replaced(path: Path, made: Made | None) -> Iterator[str]:
     if made is None or not path.is_file():
+        return
+    if made in _FILLED_IN:
+        yield f"a new name, got a {made} that is there already and may be filled in; choose another name"
         return
     try:
         there = path.read_bytes()
@@ -37,7 +48,7 @@ def _replaced(path: Path, made: Made | None) -> Iterator[str]:
         yield f"a new name or an older {made} to replace, got a file of another kind; choose another name"
 
 
-def _wrong(path: Path, *, read: Iterable[Path]) -> Iterator[str]:
+def _wrong(path: Path, *, read: Iterable[Path], made: Made | None) -> Iterator[str]:
     folder = path.parent
     if path.is_dir():
         yield "the name of a file to write, got a folder; add a file name"
@@ -46,12 +57,20 @@ def _wrong(path: Path, *, read: Iterable[Path]) -> Iterator[str]:
         yield "a file, got a device or a pipe; choose another name"
     elif any(one.exists() and path.exists() and one.samefile(path) for one in read):
         yield "a new file, got the one that is read; choose another name"
-    elif path.suffix.lower() in HAND_WRITTEN:
-        yield f"a name for what is made, got {path.suffix}, which people write by hand; choose another name"
+    else:
+        yield from _wrong_ending(path, made)
     if not folder.is_dir():
         yield f"a folder that exists, got {folder}; make it first, or choose another"
     elif not os.access(folder, os.W_OK):
         yield f"a folder that can be written to, got {folder}; choose another"
+
+
+def _wrong_ending(path: Path, made: Made | None) -> Iterator[str]:
+    ending = _FILLED_IN.get(made) if made else None
+    if ending and path.suffix.lower() != ending:
+        yield f"a name that ends with {ending}, got {path.name}; spreadsheets go by the ending"
+    if not ending and path.suffix.lower() in HAND_WRITTEN:
+        yield f"a name for what is made, got {path.suffix}, which people write by hand; choose another name"
 
 
 def write_all(files: Mapping[Path, bytes]) -> None:

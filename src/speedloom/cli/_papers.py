@@ -27,6 +27,7 @@ class Order:
     week: int | None = None
     size: PaperSize = "a4"
     units: Units = METRIC
+    since: Programme | None = None
 
     @property
     def athletes(self) -> tuple[str, ...] | None:

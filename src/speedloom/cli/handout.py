@@ -1,8 +1,8 @@
-"""`speedloom handout`: what people get: sheets and a book as PDF, the weave as SVG."""
+"""`speedloom handout`: what people get: sheets and a book, the weave, a workbook, a calendar, a table."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 from typer import Argument, Option
 
 from speedloom.cli._answer import faults_in_words, message, refuse
-from speedloom.cli._files import refuse_folder, write_all
+from speedloom.cli._files import Made, refuse_folder, write_all
 from speedloom.cli._progress import progress
 
 if TYPE_CHECKING:
@@ -47,11 +47,22 @@ class Length(StrEnum):
     YD = "yd"
 
 
-def handout_command(
+def handout_command(  # noqa: PLR0913 — each is an option a person types
     programme: Annotated[Path, Argument(help="The programme (JSON).")],
     *,
     pdf: Annotated[Path | None, Option(help="Write this PDF: one side, good in black and white.")] = None,
     svg: Annotated[Path | None, Option(help="Write the weave as this SVG; --athlete says whose.")] = None,
+    xlsx: Annotated[
+        Path | None,
+        Option(
+            help="Write this workbook (.xlsx): progression tables, a sheet a week with cells to fill in, and "
+            "every line as data. Filled in, `speedloom log read` reads it."
+        ),
+    ] = None,
+    ics: Annotated[
+        Path | None, Option(help="Write this calendar (iCalendar): an event a session, without alarms.")
+    ] = None,
+    csv: Annotated[Path | None, Option(help="Write this table (.csv): one row a line.")] = None,
     kind: Annotated[
         Kind | None,
         Option(
@@ -63,40 +74,52 @@ def handout_command(
     athlete: Annotated[
         str | None, Option(help="Only this athlete, by reference; the paper shows nobody else.")
     ] = None,
+    since: Annotated[
+        Path | None,
+        Option(
+            help="With --ics: the revision (JSON) handed out before; sessions gone since then are cancelled."
+        ),
+    ] = None,
     paper: Annotated[Size, Option(help="Paper size.")] = Size.A4,
     mass: Annotated[Mass, Option(help="Masses on paper in kilograms or pounds.")] = Mass.KG,
     length: Annotated[Length, Option(help="Distances on paper in metres or yards.")] = Length.M,
 ) -> None:
-    """Print a programme: session sheets, the book or an athlete's week as PDF, the weave as SVG."""
-    _refuse_names(programme, pdf=pdf, svg=svg)
+    """Hand out a programme: sheets or the book (PDF), the weave (SVG), a workbook, a calendar or a table."""
+    named: dict[Made, Path | None] = {
+        "PDF": pdf, "SVG": svg, "workbook": xlsx, "calendar": ics, "CSV": csv,
+    }  # fmt: skip
+    wanted = _wanted(named, read=[path for path in (programme, since) if path], since=since)
     with faults_in_words():
         from speedloom.cli._papers import Order
         from speedloom.exchange.documents import read_programme
         from speedloom.wording.units import Units
 
         document = read_programme(programme)
+        before = read_programme(since) if since else None
         _refuse_unknown(document, week=week, athlete=athlete)
         units = Units(mass=mass.value, length=length.value)
-        order = Order(athlete=athlete, week=week, size=paper.value, units=units)
+        order = Order(athlete=athlete, week=week, size=paper.value, units=units, since=before)
         chosen = kind or (Kind.ATHLETE if athlete else Kind.SESSION)
-        if pdf is not None and chosen is Kind.ATHLETE and week is None:
-            order = _this_week(document, order)
         with progress("Drawing") as report:
             report("sheets", 0.0)
-            files = dict(_files(document, order, pdf=pdf, svg=svg, kind=chosen))
+            files = dict(_files(document, order, wanted=wanted, kind=chosen))
         write_all(files)
     message(*(f"Written: {path}" for path in files))
 
 
-def _refuse_names(programme: Path, *, pdf: Path | None, svg: Path | None) -> None:
-    if pdf is None and svg is None:
-        refuse(["Expected --pdf FILE or --svg FILE, got neither; say what to write."])
-    if pdf is not None and pdf == svg:
-        refuse([f"Expected two names for two files, got {pdf} for --pdf and --svg; choose another for one."])
-    if pdf is not None:
-        refuse_folder(pdf, read=[programme], made="PDF")
-    if svg is not None:
-        refuse_folder(svg, read=[programme], made="SVG")
+def _wanted(named: dict[Made, Path | None], *, read: list[Path], since: Path | None) -> dict[Made, Path]:
+    """Give what is to be written, or end with a word where a name cannot be."""
+    wanted = {made: path for made, path in named.items() if path is not None}
+    if not wanted:
+        refuse(["Expected --pdf, --svg, --xlsx, --ics or --csv with a FILE, got none; say what to write."])
+    if since is not None and "calendar" not in wanted:
+        refuse(["--since: expected --ics FILE with it, got none; it cancels events of a calendar."])
+    for made, path in wanted.items():
+        others = [one for one in wanted if one != made and wanted[one] == path]
+        if others:
+            refuse([f"Expected two names for two files, got {path} twice; choose another for one."])
+        refuse_folder(path, read=read, made=made)
+    return wanted
 
 
 def _refuse_unknown(document: Programme, *, week: int | None, athlete: str | None) -> None:
@@ -124,16 +147,22 @@ def _this_week(document: Programme, order: Order) -> Order:
 
 
 def _files(
-    document: Programme, order: Order, *, pdf: Path | None, svg: Path | None, kind: Kind
+    document: Programme, order: Order, *, wanted: dict[Made, Path], kind: Kind
 ) -> Iterator[tuple[Path, bytes]]:
-    from speedloom.cli import _papers
+    from speedloom.cli import _handed_out, _papers
 
-    makers = {
+    papers = {
         Kind.SESSION: _papers.session_sheets,
         Kind.BOOK: _papers.book,
         Kind.ATHLETE: _papers.athlete_sheets,
     }
-    if pdf is not None:
-        yield pdf, makers[kind](document, order)
-    if svg is not None:
-        yield svg, _papers.weave(document, order)
+    makers: dict[Made, Callable[[Programme, Order], bytes]] = {
+        "PDF": papers[kind],
+        "SVG": _papers.weave,
+        "workbook": _handed_out.workbook_of,
+        "calendar": _handed_out.calendar_of,
+        "CSV": _handed_out.table_of,
+    }
+    for made, path in wanted.items():
+        own_week = made == "PDF" and kind is Kind.ATHLETE and order.week is None
+        yield path, makers[made](document, _this_week(document, order) if own_week else order)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 
+from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription
 
@@ -23,6 +25,7 @@ NO_CLINICIAN = (
     "which the coach records."
 )
 WEATHER = "Heat, lightning and cold: local rules come first."
+ADULT_YEARS = 18
 OUTDOOR = frozenset({"turf", "grass", "track"})
 CARE = (
     "Sprinting and heavy lifting can hurt. The coach decides; times are bands, not promises. Pregnancy, "
@@ -59,3 +62,9 @@ def exercise_cautions(exercise: str, *, catalogue: Catalogue) -> tuple[str, ...]
     """Give the cautions the catalogue holds for one exercise."""
     known = catalogue.get(exercise)
     return tuple(catalogue.cautions[caution] for caution in known.cautions) if known else ()
+
+
+def may_be_minor(person: Athlete | None, *, on: date) -> bool:
+    """Say whether somebody is, or may be, under 18 on a day: an unknown age counts as young."""
+    age = person.age_years(on) if person else None
+    return age is None or age < ADULT_YEARS
