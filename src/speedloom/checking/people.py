@@ -31,7 +31,9 @@ class Person:
     book: Rulebook
 
     def level(self, method: LineMethod) -> Level | None:
-        """Give the athlete's level in a method, or None where the brief has none."""
+        """Give the athlete's level in a method, or None where the brief has none; a youth's is novice."""
+        if self._young:
+            return "novice"
         levels = () if self.entry is None else self.entry.level.items()
         return next((level for known, level in levels if known == method), None)
 
@@ -71,12 +73,15 @@ class Person:
         if self._fitted is not None:
             return self._fitted[1]
         sex = None if self.entry is None else self.entry.sex
-        young = self.under(self.book.number("assumed_body", "youth_age_years"), self._first_day)
-        return self.book.number("assumed_body", f"length_{'under_16' if young else sex or 'unknown'}_m")
+        age = "under_16" if self._young else sex or "unknown"
+        return self.book.number("assumed_body", f"length_{age}_m")
 
     @cached_property
-    def _first_day(self) -> date:
-        return self.programme.weeks[0].monday if self.programme.weeks else date.min
+    def _young(self) -> bool:
+        """Whether the athlete is known to be a youth on the programme's first day."""
+        weeks = self.programme.weeks
+        first = self.brief.start if self.brief else weeks[0].monday if weeks else date.min
+        return self.under(self.book.number("assumed_body", "youth_age_years"), first)
 
 
 def _fit(runs: Runs, book: Rulebook) -> tuple[float, float] | None:

@@ -7,6 +7,7 @@ import time
 
 import pytest
 
+import invented_briefs
 from briefs import EXAMPLES, planned
 from speedloom.checking.finding import Findings
 from speedloom.training.exercise import load_catalogue
@@ -161,3 +162,13 @@ def test_a_limit_on_the_load_counts_what_is_worn_too() -> None:
     limit = {"what": "load_kg", "at_most": 5.0, "exercise": "countermovement_jump_stick"}
     entry_of(document, "ada")["restrictions"][0]["limits"] = [limit]
     assert {one.value for one in check(document).of_rule("restriction_kept")} == {8.0}
+
+
+def test_a_youth_is_measured_by_a_novices_rests_and_warm_up_whatever_level_is_written() -> None:
+    data = invented_briefs.brief(
+        invented_briefs.athlete(born="2010-09-09", level="advanced"),
+        end="2026-02-08",
+        responsible_adult="P. Vos",
+    )
+    found = invented_briefs.findings(invented_briefs.planned(data))
+    assert {one.rule for one in found.warnings()} & {"short_rest", "warm_up_present"} == set()

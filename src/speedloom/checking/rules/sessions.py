@@ -102,6 +102,9 @@ def prerequisites_met(scene: Scene) -> Iterator[Finding]:
         exercise = work.exercise
         if exercise is None:
             continue
+        young = work.person.under(exercise.minimum_age_years, visit.day)
+        if young and "shock" in work.tags:
+            continue  # Shock jumps under 16 have a rule of their own.
         level = _level(work)
         if level is not None and LEVELS.index(exercise.level) > LEVELS.index(level):
             yield scene.breach(
@@ -112,9 +115,7 @@ def prerequisites_met(scene: Scene) -> Iterator[Finding]:
                 limit=exercise.level,
                 what="level",
             )
-        # Shock jumps under 16 have a rule of their own.
-        young = work.person.under(exercise.minimum_age_years, visit.day)
-        if young and "shock" not in work.tags:
+        if young:
             yield scene.breach(
                 "prerequisites_met",
                 visit=visit,
