@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 
 from house import ROOT
+from invented_briefs import athlete, brief, resolved, trial
 from speedloom.exchange.brief_file import read_brief
 from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import load_catalogue
@@ -53,3 +54,12 @@ def test_only_the_athletes_of_the_brief_are_kept() -> None:
     tests = Measurements(trials=(stranger, *TESTS.trials))
     whole = resolve_brief(BRIEF, tests, rulebook=load_rulebook(), catalogue=load_catalogue())
     assert {trial.athlete for trial in whole.measurements.trials} == {"mila"}
+
+
+def test_the_brief_holds_before_the_tests_and_the_newest_test_up_to_the_start_before_later_ones() -> None:
+    dated = (("2025-12-01", 70.0), ("2026-01-08", 71.0), ("2026-02-20", 74.0))
+    runs = [trial() | {"date": day, "mass_kg": mass} for day, mass in dated]
+    unsaid = {name: value for name, value in athlete().items() if name != "mass_kg"}
+    masses = [resolved(brief(one), runs).athletes[0].mass_kg for one in (athlete(mass_kg=65.0), unsaid)]
+    assert masses == [65.0, 71.0]
+    assert resolved(brief(unsaid), runs[2:]).athletes[0].mass_kg == 74.0
