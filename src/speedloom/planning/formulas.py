@@ -12,14 +12,14 @@ from typing import Any
 
 from speedloom.planning import motion
 from speedloom.planning.plates import nearest_loadable
-from speedloom.science.mechanics.air import drag_constant
+from speedloom.science.constants import BAND_90_SD
+from speedloom.science.mechanics.air import drag_constant, dry_air_density
 from speedloom.science.strength.one_rep_max import estimate_one_rep_max
 from speedloom.science.strength.repetitions import share_of_one_rep_max
 from speedloom.training.kit import Kit
 
 _TINY = 1e-9
 _LAST_CHART_ROW = 12
-_BAND = 1.644854
 
 
 def step_half_down(value: float, step: float) -> float:
@@ -137,11 +137,6 @@ def _taper(days_to_peak: float, taper_days: float, far: float, near: float, shor
     return near if days_to_peak <= 7 else far  # noqa: PLR2004 - the last week
 
 
-def _density(temperature_c: float, altitude_m: float) -> float:
-    pressure = 101325.0 * (1.0 - 2.25577e-5 * altitude_m) ** 5.25588
-    return float(pressure / (287.05287 * (273.15 + temperature_c)))
-
-
 def _drag(height_m: float, mass_kg: float, density_kgpm3: float) -> float:
     return float(drag_constant(height_m, mass_kg, density_kgpm3))
 
@@ -164,7 +159,7 @@ FORMULAS: dict[str, Callable[..., Any]] = {
     "total": lambda **terms: sum(terms.values()),
     "product": lambda **terms: math.prod(terms.values()),
     "least": lambda **terms: min(terms.values()),
-    "air.density": _density,
+    "air.density": lambda temperature_c, altitude_m: float(dry_air_density(temperature_c, altitude_m)),
     "air.drag": _drag,
     "one_rep_max.estimate": _one_rep_max,
     "weeks.specificity": _specificity,
@@ -196,8 +191,8 @@ FORMULAS: dict[str, Callable[..., Any]] = {
     "expect.spread": lambda time_s, profile_s, friction_s, repetition, timing_s: math.sqrt(
         profile_s**2 + friction_s**2 + (repetition * time_s) ** 2 + timing_s**2
     ),
-    "expect.low": lambda time_s, spread_s: time_s - _BAND * spread_s,
-    "expect.high": lambda time_s, spread_s: time_s + _BAND * spread_s,
+    "expect.low": lambda time_s, spread_s: time_s - BAND_90_SD * spread_s,
+    "expect.high": lambda time_s, spread_s: time_s + BAND_90_SD * spread_s,
     "repetitions.share": _share,
     "contacts.line": _contacts,
 }

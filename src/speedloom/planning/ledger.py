@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from speedloom.planning.formulas import FORMULAS
+from speedloom.science.constants import BAND_90_SD
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.formula import load_formulas
 from speedloom.training.programme import Node, node_precision
@@ -14,7 +15,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.training.words import Mark
 
 SLOPE = 1e-3  # relative step of the central differences that carry a profile's uncertainty into a time
-BAND_WIDTH = 3.28971  # a 90 % band is this many standard deviations wide
+BAND_WIDTH = 2 * BAND_90_SD
 
 
 @dataclass(frozen=True)

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from speedloom.planning.clash import Clash
-from speedloom.planning.measured import Estimated, Measured
+from speedloom.planning.measured import Measured
 from speedloom.planning.plan import plan
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
-from speedloom.workflows import profile_fit
 from speedloom.workflows.profile_athlete import fitted_profiles, newest_by_athlete
+from speedloom.workflows.profile_fit import FittedProfile
 
 
 def plan_programme(
@@ -41,7 +41,7 @@ def plan_programme(
     return plan(brief, rulebook=book, catalogue=catalogue, measured=measured, progress=progress)
 
 
-def _measured(profile: profile_fit.FittedProfile) -> Measured:
+def _measured(profile: FittedProfile) -> Measured:
     around = profile.around
     return Measured(
         ref=profile.ref,
@@ -50,15 +50,11 @@ def _measured(profile: profile_fit.FittedProfile) -> Measured:
         behind_m=profile.behind_m,
         gates=profile.gates,
         prior=profile.prior,
-        f0_npkg=_estimated(profile.f0_npkg),
-        v0_mps=_estimated(profile.v0_mps),
+        f0_npkg=profile.f0_npkg,
+        v0_mps=profile.v0_mps,
         correlation=profile.correlation,
-        length_m=_estimated(profile.length_m),
-        offset_s=_estimated(profile.offset_s) if profile.offset_s else None,
+        length_m=profile.length_m,
+        offset_s=profile.offset_s,
         temperature_c=around.temperature_c,
         altitude_m=around.altitude_m,
     )
-
-
-def _estimated(estimate: profile_fit.Estimated) -> Estimated:
-    return Estimated(estimate.value, estimate.sd, estimate.low, estimate.high)

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
 
+from speedloom.planning.measured import Estimated
+from speedloom.science.mechanics.air import dry_air_density
 from speedloom.training.measurement import Measurements, Trial
 from speedloom.training.profile import Air, Estimate, FittedSplit, Profile, TrialsUsed
 from speedloom.training.programme import node_precision
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.profile_fit import (
-    Estimated,
     FittedProfile,
     Surroundings,
-    dry_air_density_kgpm3,
     fit_runs,
     stored_drag,
 )
@@ -115,7 +115,7 @@ def _surroundings(runs: Runs, person: Person | None, rulebook: Rulebook) -> Surr
 
     warm = assumed("temperature_c") if temperature is None else temperature
     high = assumed("altitude_m") if altitude is None else altitude
-    density = node_precision(dry_air_density_kgpm3(warm, high))
+    density = node_precision(float(dry_air_density(warm, high)))
     stood = height or assumed(f"height_{sex}_m")
     weighed = mass or assumed(f"mass_{sex}_kg")
     return Surroundings(
@@ -169,7 +169,7 @@ def _nothing(trial: Trial, rulebook: Rulebook) -> dict[str, object]:
     return {
         "mass_kg": trial.mass_kg,
         "height_m": trial.height_m,
-        "air": Air(density_kgpm3=dry_air_density_kgpm3(warm, high), assumed=True),
+        "air": Air(density_kgpm3=float(dry_air_density(warm, high)), assumed=True),
         "timing_sd_s": rulebook.number("expected_time", f"timing_{trial.timing}_s"),
         **dict.fromkeys(("vmax_mps", "tau_s", "f0_npkg", "v0_mps", "pmax_wpkg", "offset_s")),
         "splits": (),

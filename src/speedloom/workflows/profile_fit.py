@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass, fields
 from datetime import date
 
+from speedloom.planning.measured import Estimated
+from speedloom.science.constants import BAND_90_SD
 from speedloom.science.mechanics.air import drag_constant
 from speedloom.science.mechanics.profile import (
     ExponentialFit,
@@ -19,24 +21,6 @@ from speedloom.training.programme import node_precision
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import Clock, Timing
 from speedloom.workflows.sprint_runs import Runs
-
-BAND_SD = 1.644854
-"""Standard deviations from the middle of a 90 % band to its end."""
-
-
-@dataclass(frozen=True)
-class Estimated:
-    """A value with its standard deviation and its 90 % band."""
-
-    value: float
-    sd: float
-    low: float
-    high: float
-
-    @property
-    def band(self) -> tuple[float, float]:
-        """The 90 % band."""
-        return (self.low, self.high)
 
 
 @dataclass(frozen=True)
@@ -107,16 +91,6 @@ class FittedProfile:
 def population_prior(rulebook: Rulebook) -> Prior:
     """Read the population prior from the rulebook."""
     return Prior(**{one.name: rulebook.number("population_prior", one.name) for one in fields(Prior)})
-
-
-def dry_air_density_kgpm3(temperature_c: float, altitude_m: float) -> float:
-    """Give the density of dry air [kg/m³] (formula `air.density`; ISO 2533:1975, read).
-
-    >>> round(dry_air_density_kgpm3(20.0, 0.0), 4)
-    1.2041
-    """
-    pressure = 101325.0 * (1.0 - 2.25577e-5 * altitude_m) ** 5.25588
-    return float(pressure / (287.05287 * (273.15 + temperature_c)))
 
 
 def stored_drag(height_m: float, mass_kg: float, density_kgpm3: float) -> float:
@@ -208,7 +182,7 @@ def _estimated(fit: ForceSpeedFit | ExponentialFit, name: str) -> Estimated:
 
 
 def _positive(value: float, sd: float) -> Estimated:
-    ratio = math.exp(BAND_SD * sd / value)
+    ratio = math.exp(BAND_90_SD * sd / value)
     return Estimated(value, sd, value / ratio, value * ratio)
 
 

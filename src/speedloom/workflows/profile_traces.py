@@ -7,11 +7,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+from speedloom.science.constants import BAND_90_SD
+from speedloom.science.mechanics.air import dry_air_density
 from speedloom.science.mechanics.traces import TraceFit, fit_speed_trace
 from speedloom.training.measurement import Trace
 from speedloom.training.profile import Air, Estimate, Profile, ProfileWarning, RefusedTrial, TrialsUsed
 from speedloom.training.rule import Rulebook
-from speedloom.workflows.profile_fit import BAND_SD, dry_air_density_kgpm3
 from speedloom.workflows.sprint_runs import TrialRule
 
 # A device hears the start late and noisily: the run counts from its first sample above a slow walk.
@@ -99,7 +100,7 @@ def _profile(
         trials=TrialsUsed(used=tuple(fits), rule=rule, refused=refused),
         mass_kg=person.mass_kg if person else None,
         height_m=person.height_m if person else None,
-        air=Air(density_kgpm3=dry_air_density_kgpm3(warm, high), assumed=True),
+        air=Air(density_kgpm3=float(dry_air_density(warm, high)), assumed=True),
         timing_sd_s=rulebook.number("expected_time", f"timing_{first.timing}_s"),
         vmax_mps=_mean(
             [_Estimate(float(fit.vmax_mps[0]), float(fit.vmax_se_mps[0])) for fit in fits.values()]
@@ -119,4 +120,4 @@ def _mean(estimates: Sequence[_Estimate]) -> Estimate | None:
         return None
     value = sum(one.value for one in estimates) / len(estimates)
     se = math.sqrt(sum(one.se**2 for one in estimates)) / len(estimates)
-    return Estimate(value=value, low=value - BAND_SD * se, high=value + BAND_SD * se)
+    return Estimate(value=value, low=value - BAND_90_SD * se, high=value + BAND_90_SD * se)

@@ -14,12 +14,13 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
+from speedloom.science.constants import BAND_90_SD
 from speedloom.science.mechanics.resistance import FrictionFit, fit_friction
 from speedloom.science.ranges import FloatArray
 from speedloom.training.measurement import Measurements, Trial
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.profile_athlete import Person, fitted_profiles
-from speedloom.workflows.profile_fit import BAND_SD, FittedProfile
+from speedloom.workflows.profile_fit import FittedProfile
 from speedloom.workflows.sprint_runs import TrialRule, why_refused
 from speedloom.workflows.what_pays import log_covariance, runners
 
@@ -42,7 +43,7 @@ class SledFriction:
     @property
     def band(self) -> tuple[float, float]:
         """The 90 % band."""
-        return (self.value - BAND_SD * self.se, self.value + BAND_SD * self.se)
+        return (self.value - BAND_90_SD * self.se, self.value + BAND_90_SD * self.se)
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from speedloom.planning.draft import Draft
 from speedloom.planning.ledger import Input, Tag, literal
 from speedloom.planning.setting import Setting
+from speedloom.science.constants import BAND_90_SD
 from speedloom.training.programme import Expect, StopRule
 
 
@@ -111,7 +112,7 @@ def _spread(setting: Setting, time: Tag, tow: dict[str, Input]) -> tuple[Tag, bo
         repetition="rule:expected_time.repetition",
         timing_s=numbers.timing_sd,
     )
-    width = 2 * 1.644854 * float(profile.value) / float(time.value)
+    width = 2 * BAND_90_SD * float(profile.value) / float(time.value)
     return spread, width > setting.plan.number("band_width", "width")
 
 

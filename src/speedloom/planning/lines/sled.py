@@ -10,6 +10,7 @@ from speedloom.planning.lines.clock import with_expectation
 from speedloom.planning.lines.runs import SPRINT_REP, gridded, has_room, longest, run_effort
 from speedloom.planning.plates import loadable
 from speedloom.planning.setting import Setting
+from speedloom.science.constants import BAND_90_SD
 from speedloom.training.exercise import Exercise
 from speedloom.training.kit import Kit
 from speedloom.training.programme import StopRule
@@ -133,7 +134,7 @@ def _distance(setting: Setting, decrement: Tag | None, exercise: Exercise) -> Ta
 def _friction(setting: Setting, kit: Kit) -> Tag:
     ledger, path = setting.ledger, f"brief:kit.{kit.ref}.friction"
     if kit.friction is not None and kit.friction.value is not None:
-        spread = 1.644854 * (kit.friction.se or 0.0)
+        spread = BAND_90_SD * (kit.friction.se or 0.0)
         value = kit.friction.value
         se: Input = literal(0) if kit.friction.se is None else f"{path}.se"
         return ledger.put(

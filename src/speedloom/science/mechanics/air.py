@@ -41,6 +41,18 @@ def standard_pressure_pa(altitude_m: ArrayLike) -> FloatArray:
     return np.asarray(_SEA_LEVEL_PA * (standard_temperature_k(altitude_m) / _SEA_LEVEL_K) ** exponent)
 
 
+def dry_air_density(temperature_c: ArrayLike, altitude_m: ArrayLike) -> FloatArray:
+    """Return the density of dry air (kg/m³) at a temperature (°C) and a standard atmosphere's altitude (m).
+
+    Ideal gas at the pressure of ISO 2533:1975, R = 287.05287 J/(kg K); arrays broadcast. Source: iso_2533.
+
+    >>> float(dry_air_density(20.0, 0.0))
+    1.2041
+    """
+    pressure = 101325.0 * (1.0 - 2.25577e-5 * np.asarray(altitude_m, float)) ** 5.25588
+    return np.asarray(pressure / (287.05287 * (273.15 + np.asarray(temperature_c, float))))
+
+
 def standard_density_kgpm3(altitude_m: ArrayLike) -> FloatArray:
     """Return the standard atmosphere's density (kg/m³) at a geopotential altitude (m) (`iso_2533`).
 
