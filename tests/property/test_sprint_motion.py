@@ -38,7 +38,7 @@ def starts(runner: Runner, course: Course) -> bool:
 
 
 def acceleration(runner: Runner, course: Course, speed: float) -> float:
-    """Return the equation of motion as ENGINE.md §1 prints it (m/s²)."""
+    """Return the equation of motion as the module states it (m/s²)."""
     f0, v0, m, k = (float(part) for part in (runner.f0_npkg, runner.v0_mps, runner.mass_kg, runner.drag_kgpm))
     load, mu, theta, wind, chute = (
         float(part)

@@ -132,7 +132,7 @@ def _contacts(sets: float, reps: float, contacts_per_rep: float, sides: str) -> 
 
 
 def _taper(days_to_peak: float, taper_days: float, far: float, near: float, short: float) -> float:
-    if taper_days <= 10:  # noqa: PLR2004 - DOSES.md 3: 8 to 10 days are one step
+    if taper_days <= 10:  # noqa: PLR2004 - 8 to 10 days are one step
         return short
     return near if days_to_peak <= 7 else far  # noqa: PLR2004 - the last week
 

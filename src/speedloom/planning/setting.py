@@ -34,7 +34,7 @@ class Plan:
     carried: dict[str, Tag] = field(default_factory=dict)
 
     def level(self, method: Method) -> Level:
-        """Give the athlete's level in a method; unknown, or under 16, is novice (DOSES.md)."""
+        """Give the athlete's level in a method; unknown, or under 16, is novice."""
         if self.youth:
             return "novice"
         return self.athlete.level.get(method, "novice")
@@ -198,7 +198,7 @@ class Setting:
         return tuple(sorted(fit, key=lambda exercise: exercise.ref not in prefer))
 
     def has_kit(self, kind: str) -> bool:
-        """Say whether a kind of kit stands at the place; a gym has what DATA.md grants every gym."""
+        """Say whether a kind of kit stands at the place; a gym has some without saying so."""
         if self.kit_of(kind) is not None:
             return True
         granted = {"pull_up_bar", "nordic_anchor"}

@@ -1,4 +1,4 @@
-"""The short cautions of DESIGN.md 6 that stand on every sheet; nothing is promised."""
+"""The short cautions that stand on every sheet; nothing is promised."""
 
 from __future__ import annotations
 

@@ -42,7 +42,7 @@ class Explanation:
         return self.steps[-1].node
 
     def to_json(self) -> dict[str, Any]:
-        """Give the shape of DATA.md."""
+        """Give the shape that `why --json` prints."""
         steps = [{"id": step.id, **step.node.model_dump(mode="json")} for step in self.steps]
         return {"ref": self.ref, "value": self.value, "unit": self.unit, "steps": steps}
 

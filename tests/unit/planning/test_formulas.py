@@ -1,4 +1,4 @@
-"""The planner's formulas against numbers worked by hand from DOSES.md and formulas.toml (common practice)."""
+"""The planner's formulas against numbers worked by hand from doses.toml and formulas.toml (common practice)."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def test_no_formula_is_unlisted() -> None:
 
 @pytest.mark.parametrize(
     ("level", "length", "metres"),
-    # DOSES 1: "same, m, L 7.8 / 10.7: 10/15/25 | 10/15/30 and 15/25/40 | 15/30/60".
+    # Common practice: "same, m, L 7.8 / 10.7: 10/15/25 | 10/15/30 and 15/25/40 | 15/30/60".
     [
         ("novice", 7.8, (10, 15, 25)),
         ("intermediate", 7.8, (10, 15, 30)),

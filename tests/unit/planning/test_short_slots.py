@@ -1,4 +1,4 @@
-"""A slot gets shorter minute by minute: work goes in DOSES 4's order, and what is never cut stays."""
+"""A slot gets shorter minute by minute: work goes in the default order, and what is never cut stays."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from speedloom.planning.clash import Clash
 from speedloom.planning.draft import Cost
 from speedloom.training.programme import Prescription, Session
 
-DOWN = {"gym": 3.0, "track": 4.0}  # DOSES 4, common practice
+DOWN = {"gym": 3.0, "track": 4.0}  # common practice
 
 
 @cache

@@ -1,4 +1,4 @@
-"""The weeks before any session, against DOSES 3 worked by hand (all common practice but the taper)."""
+"""The weeks before any session, worked by hand (all common practice but the taper)."""
 
 from __future__ import annotations
 
@@ -236,7 +236,7 @@ def _amounts(number: int, programme: Programme) -> tuple[float, float]:
 
 
 def test_the_last_days_before_a_main_peak() -> None:
-    # DOSES 3: last sled 7 to 10 days before, last lift at 85 % and last Nordic 5 to 7.
+    # Common practice: last sled 7 to 10 days before, last lift at 85 % and last Nordic 5 to 7.
     data = brief(goal={"kind": "general", "peaks": list(main_peak())})
     data["phases"]["taper_days"] = 14
     last: dict[str, int] = {}

@@ -1,6 +1,6 @@
-"""The documents of DATA.md, as files beside this one, must read; order in a file changes nothing.
+"""The example documents, as files beside this one, must read; order in a file changes nothing.
 
-The example programme carries no brief: in DATA.md its content is cut short to {}.
+The example programme carries no brief: in the example its content is cut short.
 """
 
 from __future__ import annotations

@@ -64,7 +64,7 @@ def _missing(scene: Scene, place: Place, work: Work) -> str:
 def _kinds_at(scene: Scene, place: Place) -> set[KitKind]:
     kinds = {kit.kind for kit in scene.kit.values() if kit.place == place.ref}
     if place.kind == "gym":
-        # A gym has a pull-up bar and an anchor, and a rack and a bench for each barbell (DATA.md).
+        # A gym has a pull-up bar and an anchor, and a rack and a bench for each barbell.
         kinds |= {"pull_up_bar", "nordic_anchor"}
         kinds |= {"rack", "bench"} if "barbell" in kinds else set()
     return kinds
