@@ -15,21 +15,11 @@ from speedloom.planning.returning import limits_on, returning_week
 from speedloom.planning.sessions import fill
 from speedloom.planning.setting import Plan, Setting
 from speedloom.planning.solver import solve
+from speedloom.planning.unmet import lost_slots, short_of
 from speedloom.planning.week_numbers import week_factor, week_point, week_specificity
 from speedloom.planning.weeks import WeekPlan, lay_out
-from speedloom.training.calendar import Slot
 from speedloom.training.programme import Unmet
 
-UNMET_BELOW = 0.75
-METHOD_DAYS = {
-    "unloaded_sprint": "field",
-    "resisted_sprint": "field",
-    "plyometric": "field",
-    "power": "gym",
-    "maximal_strength": "gym",
-    "general_strength": "gym",
-}
-VOLUMES_OF = {method: {method} for method in METHOD_DAYS} | {"unloaded_sprint": {"acceleration", "top_speed"}}
 LOOK_BACK = 4  # loading weeks a lighter week is measured against
 
 
@@ -71,6 +61,12 @@ class PlannedAthlete:
     weeks: tuple[PlannedWeek, ...]
     unmet: tuple[Unmet, ...]
 
+    @property
+    def has_days(self) -> bool:
+        """Whether any slot met the dates, be it that limits or events took it away again."""
+        taken = any(item.wish == "session" for item in self.unmet)
+        return taken or any(week.sessions for week in self.weeks)
+
 
 def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthlete | list[Clash]:
     """Plan an athlete week by week; every week that cannot be done gives its clash."""
@@ -81,7 +77,7 @@ def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthle
     returning: int | None = None
     for week in lay_out(plan.brief, in_training=plan.athlete.in_training):
         days, lost = days_of_week(plan.brief, plan.athlete, week, rulebook=plan.rulebook, before=before)
-        unmet += _lost(plan, week, lost)
+        unmet += lost_slots(plan, week, lost)
         if days:
             last = before[-1] if before else None
             returning = returning_week(plan, week, last=last, before=returning)
@@ -153,11 +149,13 @@ def _plan_week(
     )
     _carry(plan, week, sessions)
     full = _with_volumes(plan, PlannedWeek(week, specificity, sessions), filled)
-    return replace(full, short=(*full.short, *_lost(plan, week, shut)))
+    return replace(full, short=(*full.short, *lost_slots(plan, week, shut)))
 
 
 def _shut(session: Filled) -> bool:
-    """Say whether a restriction leaves too few minutes for any training; a longer slot would not help."""
+    """Say whether nothing but a warm-up is left, or a restriction leaves too few minutes for any training."""
+    if not any(draft.purpose == "work" for draft in session.drafts):
+        return True
     restricted = session.available_min < session.setting.day.slot.minutes
     return restricted and overfull(session) is not None
 
@@ -229,7 +227,7 @@ def _with_volumes(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> 
     }
     reached = {volume: _planned(plan, volume, lines) for volume, lines in sorted(done.items())}
     full = replace(week, wanted=wanted, planned=reached)
-    return replace(full, short=tuple(_short(plan, full, filled)))
+    return replace(full, short=tuple(short_of(plan, week.week, filled, wanted=wanted, planned=reached)))
 
 
 def _planned(plan: Plan, volume: str, lines: list[Line]) -> Tag:
@@ -246,83 +244,3 @@ def _unit(volume: str) -> str:
     if volume in {"acceleration", "top_speed", "submaximal", "resisted_sprint"}:
         return "m"
     return "contacts" if volume == "plyometric" else "sets"
-
-
-def _lost(plan: Plan, week: WeekPlan, lost: tuple[Slot, ...]) -> list[Unmet]:
-    return [
-        Unmet(athlete=plan.athlete.ref, week=week.number, wish="session", reason=slot.ref) for slot in lost
-    ]
-
-
-def _short(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> list[Unmet]:
-    """Say which methods got clearly less than they should have; rounding and a lighter week are no news."""
-    if week.week.kind == "deload":
-        return []
-    limited = any(session.setting.limits for session in filled)
-    found = _no_top_speed(plan, week, filled, limited=limited) + _no_line(plan, week, filled, limited=limited)
-    return found + [
-        Unmet(
-            athlete=plan.athlete.ref,
-            week=week.week.number,
-            wish="volume",
-            method=volume,
-            wanted=float(week.wanted[volume].value),
-            got=float(week.planned[volume].value),
-            reason="restriction" if limited else "slot_minutes",
-        )
-        for volume, units in sorted(_proposed(filled).items())
-        if volume in week.wanted and float(week.planned[volume].value) < UNMET_BELOW * units
-    ]
-
-
-def _no_line(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...], *, limited: bool) -> list[Unmet]:
-    """Say which of the coach's methods has no line in a full week, and why."""
-    if week.week.kind not in {"loading", "in_season"} or len(filled) < _slots_in(plan, week.week):
-        return []
-    days = {"gym" if session.setting.day.gym else "field" for session in filled}
-    gyms = {place.ref for place in plan.brief.places if place.kind == "gym"}
-    ever = {"gym" if slot.place in gyms else "field" for slot in plan.brief.slots}
-    return [
-        Unmet(
-            athlete=plan.athlete.ref,
-            week=week.week.number,
-            wish="frequency",
-            method=method,
-            wanted=1,
-            got=0,
-            reason="restriction" if limited else "kit_or_tests" if where in days else f"no_{where}_day",
-        )
-        for method, where in METHOD_DAYS.items()
-        if method in plan.brief.phases.methods
-        and not VOLUMES_OF[method].intersection(week.wanted)
-        and (where in days or where not in ever)
-    ]
-
-
-def _slots_in(plan: Plan, week: WeekPlan) -> int:
-    """Count the week's slots, taken away or not: a day that fell out is news enough."""
-    return sum(1 for slot in plan.brief.slots if slot.holds(slot.on(week.monday)))
-
-
-def _proposed(filled: tuple[Filled, ...]) -> dict[str, float]:
-    """Give each method's volume as the formulas propose it, before the minutes are counted."""
-    proposed: dict[str, float] = {}
-    for session in filled:
-        for draft in session.drafts:
-            if draft.volume is not None:
-                units = draft.units_for(int(draft.proposed.value))
-                proposed[draft.volume] = proposed.get(draft.volume, 0.0) + units
-    return proposed
-
-
-def _no_top_speed(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...], *, limited: bool) -> list[Unmet]:
-    """Say that a loading week has field days and no top-speed runs: a limit, or a short straight."""
-    field_days = [session.setting for session in filled if not session.setting.day.gym]
-    wished = week.week.kind in {"loading", "in_season"} and "unloaded_sprint" in plan.brief.phases.methods
-    free = [
-        one for one in field_days if one.day.nearness != "primer" and not one.day.easy and not one.cautious
-    ]
-    if not wished or not free or "top_speed" in week.wanted:
-        return []
-    reason = "restriction" if limited else "straight"
-    return [Unmet(athlete=plan.athlete.ref, week=week.week.number, wish="top_speed_runs", reason=reason)]

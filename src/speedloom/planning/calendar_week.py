@@ -61,12 +61,33 @@ def days_of_week(
         else:
             kept.append(_dated(brief, Day(day, slot, places[slot.place])))
     kept.sort(key=lambda day: (day.date, day.slot.start, day.slot.ref))
+    if _youth(athlete, brief, rulebook):
+        kept, near_by = _apart(kept, before)
+        lost += near_by
     substitute = _is_substitute(athlete, rulebook)
     near = [(day, _nearness(brief, day, rulebook, substitute=substitute)) for day in kept]
     lost += [day.slot for day, nearness in near if nearness is None]
     days = [replace(day, nearness=nearness) for day, nearness in near if nearness is not None]
     days = [replace(day, present=_present(brief, day.date), easy=_travels(brief, day.date)) for day in days]
     return tuple(_with_roles(_with_gaps(days, rulebook=rulebook, before=before))), tuple(lost)
+
+
+def _youth(athlete: Athlete, brief: ResolvedBrief, rulebook: Rulebook) -> bool:
+    age = athlete.age_years(brief.start)
+    return age is not None and age < rulebook.number("youth_lifting", "age_years")
+
+
+def _apart(days: list[Day], before: tuple[Day, ...]) -> tuple[list[Day], list[Slot]]:
+    """Take away lifting days that follow another: under 16 never two in a row (rule youth_lifting)."""
+    kept: list[Day] = []
+    lost: list[Slot] = []
+    for day in days:
+        gyms = [other.date for other in (*before, *kept) if other.gym]
+        if day.gym and any(day.date - other <= timedelta(days=1) for other in gyms):
+            lost.append(day.slot)
+        else:
+            kept.append(day)
+    return kept, lost
 
 
 def _is_substitute(athlete: Athlete, rulebook: Rulebook) -> bool:
@@ -142,6 +163,8 @@ def _nearness(brief: ResolvedBrief, day: Day, rulebook: Rulebook, *, substitute:
 
     A day before counts as such whatever the clock says: 17:00 is the day before tomorrow's 18:00 match too.
     """
+    if any(start.date() == day.date for start in competitions(brief)):
+        return None
     ahead = [min(start - day.at, start.date() - day.date) for start in competitions(brief) if start >= day.at]
     behind = [day.date - start.date() for start in competitions(brief) if start < day.at]
     if behind and min(behind) <= timedelta(days=1):

@@ -57,7 +57,7 @@ def plan(
             planned.append(outcome)
     if clashes:
         return merged(clashes)
-    if not any(session for athlete in planned for week in athlete.weeks for session in week.sessions):
+    if not any(athlete.has_days for athlete in planned):
         return no_slot(tuple(athlete.ref for athlete in brief.athletes), start=brief.start, end=brief.end)
     profiles = {athlete: profile.ref for athlete, profile in measured.items()}
     return programme_of(brief, tuple(planned), rulebook=rulebook, ledger=ledger, profiles=profiles)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from speedloom.planning.calendar_week import Day
 from speedloom.planning.ledger import Input, Tag, literal
 from speedloom.planning.setting import Plan
-from speedloom.planning.weeks import SEASON_CYCLE, WeekPlan
+from speedloom.planning.weeks import SEASON_CYCLE, WeekPlan, main_peaks
 
 
 def week_specificity(plan: Plan, week: WeekPlan) -> Tag:
@@ -67,6 +69,8 @@ def week_factor(plan: Plan, week: WeekPlan, day: Day, *, returning: int | None) 
             short="rule:weeks_ramp.taper_short",
         )
     factor = _ramp(plan, week)
+    if any(timedelta(0) < day.date - peak < timedelta(weeks=1) for peak in main_peaks(plan.brief)):
+        factor = ledger.rule("week's factor", "weeks_ramp", "after_peak")
     near = day.days_to_minor
     if near is not None and near <= plan.number("weeks_ramp", "minor_peak_days"):
         factor = _less(plan, factor, "rule:weeks_ramp.minor_peak")

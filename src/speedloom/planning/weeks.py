@@ -142,10 +142,12 @@ def _is_lighter(brief: ResolvedBrief, position: int, length: int) -> bool:
 def _kind(brief: ResolvedBrief, week: WeekPlan, lighter: bool, *, in_training: bool) -> WeekKind:  # noqa: FBT001
     peaks = main_peaks(brief)
     thursday = week.monday + timedelta(days=3)
-    if _after_peak(week, peaks) or _no_training(brief, week):
+    if _no_training(brief, week):
         return "break"
     if _in_taper(brief, week, peaks):
         return "taper"
+    if _after_peak(week, peaks):
+        return "break"
     if week.number == 1 and not in_training:
         return "introduction"
     if any(span.covers(thursday) for span in brief.phases.season):

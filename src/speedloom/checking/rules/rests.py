@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from speedloom.checking.finding import Finding
 from speedloom.checking.line import Work
 from speedloom.checking.scene import Scene
+from speedloom.training.programme import Week
 from speedloom.training.words import LEVELS, Level, LineMethod
 
 _FIXED: Mapping[LineMethod, str] = {
@@ -98,7 +99,7 @@ def _by_level(scene: Scene, work: Work, level: Level) -> float:
         return _dose(scene, "sled_dose", level, work.week.specificity)
     if work.line.method == "maximal_strength":
         # Repetitions stay inside a mesocycle, so its own point counts where it asks for less.
-        points = (work.week.specificity, _mesocycle_point(work))
+        points = (work.week.specificity, _mesocycle_point(scene, work))
         return min(_dose(scene, "main_lift_dose", level, point) for point in points)
     return 0.0
 
@@ -112,10 +113,33 @@ def _dose(scene: Scene, rule: str, level: Level, s: float) -> float:
     return middle + (specific - middle) * (2 * s - 1)
 
 
-def _mesocycle_point(work: Work) -> float:
-    numbers = [week.mesocycle for week in work.person.programme.weeks if week.mesocycle is not None]
-    last = max(numbers, default=1)
-    first_s, last_s = work.person.brief.phases.specificity if work.person.brief else (0.0, 1.0)
-    if work.week.mesocycle is None or last == 1:
-        return (first_s + last_s) / 2
-    return first_s + (last_s - first_s) * (work.week.mesocycle - 1) / (last - 1)
+def _mesocycle_point(scene: Scene, work: Work) -> float:
+    """Give the mesocycle's own place from general to specific; each main peak starts the climb again."""
+    if work.week.kind == "in_season":
+        return scene.number("in_season", "point")
+    restart = scene.number("weeks_ramp", "restart_specificity")
+    if work.week.kind == "break":
+        return restart
+    stretch, earlier = _stretch(work)
+    mesocycles = sorted({week.mesocycle or 0 for week in stretch if week.kind == "loading"})
+    brief = work.person.brief
+    first, last = brief.phases.specificity if brief else (0.0, 1.0)
+    first = restart if earlier else first
+    reached = [one for one in mesocycles if one <= (work.week.mesocycle or 0)]
+    if len(mesocycles) <= 1:
+        return min(first, (first + last) / 2)
+    return first + (last - first) * max(0, len(reached) - 1) / (len(mesocycles) - 1)
+
+
+def _stretch(work: Work) -> tuple[list[Week], bool]:
+    """Give the weeks between the main peaks around a week, and whether a peak lies before them."""
+    brief = work.person.brief
+    peaks = sorted(peak.date for peak in brief.goal.peaks if peak.size == "main") if brief else []
+    done = [peak for peak in peaks if peak < work.week.monday]
+    ahead = [peak for peak in peaks if peak >= work.week.monday]
+    inside = [
+        week
+        for week in work.person.programme.weeks
+        if (not done or week.monday > done[-1]) and (not ahead or week.monday <= ahead[0])
+    ]
+    return inside, bool(done)

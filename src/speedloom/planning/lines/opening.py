@@ -13,6 +13,14 @@ from speedloom.training.brief import OwnLine
 from speedloom.training.exercise import Exercise, WarmUp
 
 BUILD_UP = "build_up_run"
+NOT_BEFORE_A_MATCH = {
+    "unloaded_sprint",
+    "resisted_sprint",
+    "plyometric",
+    "power",
+    "maximal_strength",
+    "change_of_direction",
+}
 
 
 def warm_up_minutes(setting: Setting) -> Tag:
@@ -113,15 +121,53 @@ def _fixed(
 
 
 def own_lines(setting: Setting, *, position: str) -> list[Draft]:
-    """Draft the coach's own lines for this slot and week."""
+    """Draft the coach's own lines for this slot and week that the athlete's limits and the day allow."""
     return [
         _own(setting, line)
+        for line in own_lines_here(setting)
+        if line.position == position and _permitted(setting, line)
+    ]
+
+
+def own_lines_here(setting: Setting) -> list[OwnLine]:
+    """Give the coach's own lines for this slot, week and athlete, permitted or not."""
+    return [
+        line
         for line in setting.plan.brief.own_lines
         if line.slot == setting.day.slot.ref
-        and line.position == position
         and line.first_week <= setting.week.number <= (line.last_week or setting.week.number)
         and (not line.athletes or setting.plan.athlete.ref in line.athletes)
     ]
+
+
+def _permitted(setting: Setting, line: OwnLine) -> bool:
+    """Say whether limits and a near match leave an own line as it is; it is never changed, only left out."""
+    exercise = setting.plan.catalogue.get(line.exercise)
+    if exercise is None:
+        return not any(limit.method == line.method and limit.at_most == 0 for limit in setting.limits)
+    fast_or_heavy = line.method in NOT_BEFORE_A_MATCH
+    near = setting.day.nearness == "primer" or (setting.day.nearness == "light" and fast_or_heavy)
+    return (
+        not (near and fast_or_heavy) and not setting.forbidden(exercise) and _within(setting, line, exercise)
+    )
+
+
+def _within(setting: Setting, line: OwnLine, exercise: Exercise) -> bool:
+    values = {
+        "distance_m": line.distance_m,
+        "load_kg": line.load_kg,
+        "contacts": line.contacts,
+        "sets": line.sets,
+        "minutes": line.minutes,
+    }
+    caps = {what: setting.cap(what, exercise) for what in (*values, "share_vmax", "share_1rm")}
+    # Nobody knows what share of top speed or of a 1RM an own line is: a limit on it leaves the line out.
+    if caps["share_vmax"] is not None or (caps["share_1rm"] is not None and line.load_kg):
+        return False
+    return all(
+        cap is None or value is None or value <= cap
+        for cap, value in ((caps[what], values[what]) for what in values)
+    )
 
 
 _OWN_NUMBERS = ("reps", "distance_m", "hold_s", "load_kg", "contacts", "rest_reps_s", "rest_s", "minutes")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from speedloom.planning.draft import Cost, Draft, Timing
@@ -204,8 +205,6 @@ def _work(setting: Setting, turns: Tag) -> Tag:
 
 
 def _replace(draft: Draft, fields: dict[str, Any], basis: dict[str, Tag]) -> Draft:
-    from dataclasses import replace  # noqa: PLC0415
-
     return replace(draft, fields=draft.fields | fields, basis=draft.basis | basis)
 
 
