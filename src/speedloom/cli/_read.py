@@ -10,6 +10,7 @@ from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue, load_catalogue
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook, load_rulebook
+from speedloom.wording.names import with_own_titles
 
 
 @dataclass(frozen=True)
@@ -38,6 +39,7 @@ def read_resolved(path: Path) -> Read:
 
 
 def of_programme(programme: Programme) -> tuple[Rulebook, Catalogue]:
-    """Give the rulebook with the changes a programme carries, and the catalogue."""
+    """Give the rulebook with the changes a programme carries, and the catalogue with the coach's titles."""
     content = programme.brief.content
-    return load_rulebook().with_changes(content.rules if content else ()), load_catalogue()
+    book = load_rulebook().with_changes(content.rules if content else ())
+    return book, with_own_titles(load_catalogue(), programme)

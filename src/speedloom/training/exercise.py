@@ -87,13 +87,14 @@ class WarmUp(Frozen):
 
 
 class Catalogue(Frozen):
-    """All exercises and warm-ups, with the sentences behind their tags, cautions and prerequisites."""
+    """All exercises and warm-ups, the sentences behind their tags, and a coach's titles of own lines."""
 
     exercises: tuple[Exercise, ...]
     warm_ups: tuple[WarmUp, ...]
     tags: dict[str, str]
     cautions: dict[str, str]
     prerequisites: dict[str, str]
+    own_titles: dict[str, str] = {}
 
     def get(self, ref: str) -> Exercise | None:
         """Find an exercise by its reference, or None."""

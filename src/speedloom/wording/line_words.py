@@ -12,20 +12,29 @@ TIMES = "times"
 TICKS = "ticks"
 _CHOSEN = frozenset({"barbell", "trap_bar", "dumbbell", "dumbbells", "kettlebell", "machine"})
 """Kit whose load is found by effort where none is written."""
-_HELD = {"barbell": "kg: bar and plates", "trap_bar": "kg: bar and plates", "sled": "kg: sled and plates"}
+_HELD = {"barbell": "bar and plates", "trap_bar": "bar and plates", "sled": "sled and plates"}
+RAMP_UP = "first two or three lighter sets, about 40, 60 and 80 % of today's load"
+"""Common practice; the minutes of a main lift hold them."""
 
 
 def dose(line: Prescription, *, units: Units = METRIC) -> str:
-    """Write how often and how far, such as `5 × 15 m` or `3 × 8–12`."""
+    """Write how often and how far, such as `5 × 15 m` or `3 × 8–12`; yards name the metres they are."""
     if line.hold_s:
         return f"{_count(line)} × {line.hold_s} s"
     if line.distance_m and line.method in RUNS:
-        zone = length(line.distance_m, units=units)
-        run_in = f"({length(line.run_in_m, units=units)} run-in + {zone})" if line.run_in_m else zone
-        return f"{_count(line)} × {run_in}"
+        return f"{_count(line)} × {_far(line.distance_m, line.run_in_m, units=units)}"
     reps = f"{line.reps}–{line.reps_to}" if line.reps_to else str(line.reps)
-    far = f" × {length(line.distance_m, units=units)}" if line.distance_m else ""
+    far = f" × {_far(line.distance_m, None, units=units)}" if line.distance_m else ""
     return f"{line.sets} × {reps}{far}"
+
+
+def _far(zone_m: float, run_in_m: float | None, *, units: Units) -> str:
+    zone = length(zone_m, units=units)
+    said = f"({length(run_in_m, units=units)} run-in + {zone})" if run_in_m else zone
+    if units.length == "m":
+        return said
+    metres = " + ".join(number(part) for part in (run_in_m, zone_m) if part)
+    return f"{said} ({metres} m)"
 
 
 def side_words(line: Prescription) -> str:
@@ -67,13 +76,21 @@ def load(line: Prescription, *, catalogue: Catalogue, units: Units = METRIC) -> 
         return f"+{mass(line.added_kg, units=units)}"
     if line.method == "power" and kind in {"barbell", "trap_bar"}:
         return "body weight"
-    return "choose kg" if kind in _CHOSEN else ""
+    return f"choose {units.mass}" if kind in _CHOSEN else ""
 
 
-def load_meaning(line: Prescription, *, catalogue: Catalogue) -> str:
-    """Write what the kilograms of a line hold."""
+def load_meaning(line: Prescription, *, catalogue: Catalogue, units: Units = METRIC) -> str:
+    """Write what the load of a line holds."""
     exercise = catalogue.get(line.exercise)
-    return _HELD.get(exercise.load_kind, "") if exercise and line.load_kg else ""
+    held = _HELD.get(exercise.load_kind, "") if exercise and line.load_kg else ""
+    return f"{units.mass}: {held}" if held else ""
+
+
+def ramp_up(line: Prescription, *, catalogue: Catalogue) -> str:
+    """Write what comes before the sets of a main lift; nothing for any other line."""
+    exercise = catalogue.get(line.exercise)
+    main = exercise is not None and exercise.slot == "main_lift" and exercise.load_kind != "none"
+    return RAMP_UP if main and line.method == "maximal_strength" and not line.hold_s else ""
 
 
 def stop_time(line: Prescription) -> str:
@@ -116,8 +133,8 @@ def boxes(line: Prescription) -> tuple[int, str]:
     return (line.sets * line.reps, TIMES) if run else (line.sets, TICKS)
 
 
-def kit_name(kit: Kit) -> str:
+def kit_name(kit: Kit, *, units: Units = METRIC) -> str:
     """Name a piece of kit with how many there are."""
     name = kit.kind.replace("_", " ")
-    empty = f", {mass(kit.empty_kg)} empty" if kit.empty_kg is not None else ""
+    empty = f", {mass(kit.empty_kg, units=units)} empty" if kit.empty_kg is not None else ""
     return f"{kit.count} {name}{'s' if kit.count > 1 else ''}{empty}"

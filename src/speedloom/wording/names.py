@@ -18,7 +18,7 @@ METHOD_NAMES: Mapping[str, str] = {
     "power": "Power",
     "maximal_strength": "Maximal strength",
     "general_strength": "General strength",
-    "hamstring_groin_calf": "Hamstring, groin, calf",
+    "hamstring_groin_calf": "Hamstring, groin and calf",
     "change_of_direction": "Change of direction",
     "isometric": "Isometric",
     "technique": "Technique",
@@ -64,9 +64,39 @@ def line_name(line: Prescription, *, catalogue: Catalogue) -> str:
     if line.purpose == "warm_up":
         known = {warm_up.ref: warm_up.name for warm_up in catalogue.warm_ups}
         return known.get(line.exercise, "Warm-up")
+    title = _own_title(line, catalogue)
+    if title:
+        return title
     if line.exercise == "own_line" and line.cue:
         return line.cue
     return short_name(line.exercise, catalogue=catalogue)
+
+
+def full_name(line: Prescription, *, catalogue: Catalogue) -> str:
+    """Name a line in full, or by the coach's own words."""
+    if line.exercise == "own_line" or catalogue.get(line.exercise) is None or _own_title(line, catalogue):
+        return line_name(line, catalogue=catalogue)
+    return exercise_name(line.exercise, catalogue=catalogue)
+
+
+def with_own_titles(catalogue: Catalogue, programme: Programme) -> Catalogue:
+    """Give the catalogue with the titles a coach gave to lines of their own."""
+    content = programme.brief.content
+    titles = {
+        own_key(own.exercise, own.cue or own.title): own.title
+        for own in (content.own_lines if content else ())
+        if own.title
+    }
+    return catalogue.model_copy(update={"own_titles": titles}) if titles else catalogue
+
+
+def own_key(exercise: str, cue: str) -> str:
+    """Tell a coach's own line from a planned one of the same exercise, by its cue."""
+    return f"{exercise}/{cue}"
+
+
+def _own_title(line: Prescription, catalogue: Catalogue) -> str:
+    return catalogue.own_titles.get(own_key(line.exercise, line.cue), "")
 
 
 def place_name(ref: str) -> str:
@@ -84,7 +114,7 @@ def word(ref: str) -> str:
     >>> word("too_few_gates")
     'too few gates'
     """
-    return ref.replace("_", " ")
+    return "hamstring, groin and calf" if ref == "hamstring_groin_calf" else ref.replace("_", " ")
 
 
 def athletes_of(programme: Programme) -> Mapping[str, Athlete]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription, Session
+from speedloom.wording.clocks import clock_short
 from speedloom.wording.dates import clock, day_month
 from speedloom.wording.line_words import (
     boxes,
@@ -13,13 +15,15 @@ from speedloom.wording.line_words import (
     expected,
     load,
     manner,
+    ramp_up,
     rests,
     side_words,
     stop_time,
     stop_words,
 )
-from speedloom.wording.names import METHOD_NAMES, ROLE_NAMES, exercise_name, line_name, place_name
+from speedloom.wording.names import METHOD_NAMES, ROLE_NAMES, full_name, place_name
 from speedloom.wording.units import METRIC, Units, number, share
+from speedloom.wording.warm_ups import own_warm_up
 
 
 @dataclass(frozen=True)
@@ -37,6 +41,8 @@ class LineWords:
     cue: str
     why: str
     boxes: int
+    stand: str = ""
+    before: str = ""
 
 
 @dataclass(frozen=True)
@@ -50,15 +56,16 @@ class SessionWords:
     lines: tuple[LineWords, ...]
 
 
-def session_words(session: Session, *, catalogue: Catalogue, units: Units = METRIC) -> SessionWords:
-    """Put one session into words."""
-    ready = [line for line in session.prescriptions if line.purpose != "work"]
+def session_words(
+    session: Session, *, catalogue: Catalogue, person: Athlete | None = None, units: Units = METRIC
+) -> SessionWords:
+    """Put one session into words; the person's limits in force change the warm-up."""
     place = (place_name(session.place), ROLE_NAMES[session.role])
     return SessionWords(
         title=f"{day_month(session.date)}, {clock(session.start)}",
         place=" · ".join(filter(None, place)),
         minutes=f"{number(session.minutes)} of {number(session.minutes_available)} min",
-        warm_up=_warm_up(ready, catalogue=catalogue, units=units),
+        warm_up=own_warm_up(session, person, catalogue=catalogue, units=units),
         lines=tuple(
             line_words(line, catalogue=catalogue, units=units)
             for line in session.prescriptions
@@ -67,27 +74,13 @@ def session_words(session: Session, *, catalogue: Catalogue, units: Units = METR
     )
 
 
-def _warm_up(ready: list[Prescription], *, catalogue: Catalogue, units: Units) -> str:
-    minutes = sum(line.minutes for line in ready)
-    names = [
-        f"build-ups {dose(line, units=units)}"
-        if line.purpose == "build_up"
-        else line_name(line, catalogue=catalogue)
-        for line in ready
-    ]
-    return f"{', '.join(names)} ({number(minutes)} min)" if ready else ""
-
-
 def line_words(line: Prescription, *, catalogue: Catalogue, units: Units = METRIC) -> LineWords:
     """Put one line into words."""
     exercise = catalogue.get(line.exercise)
     stop = stop_time(line)
-    known = exercise is not None and line.exercise != "own_line"
     return LineWords(
         method=METHOD_NAMES[line.method],
-        name=exercise_name(line.exercise, catalogue=catalogue)
-        if known
-        else line_name(line, catalogue=catalogue),
+        name=full_name(line, catalogue=catalogue),
         dose=" ".join(filter(None, (dose(line, units=units), side_words(line)))),
         manner=manner(line),
         load=load(line, catalogue=catalogue, units=units),
@@ -97,6 +90,8 @@ def line_words(line: Prescription, *, catalogue: Catalogue, units: Units = METRI
         cue=line.cue or (exercise.cue if exercise else ""),
         why=why_note(line),
         boxes=boxes(line)[0],
+        stand=clock_short(line.expect.clock) if line.expect else "",
+        before=ramp_up(line, catalogue=catalogue),
     )
 
 

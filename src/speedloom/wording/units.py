@@ -36,15 +36,22 @@ def number(value: float, *, decimals: int = 2) -> str:
     return "0" if trimmed in {"-0", "0"} else trimmed.replace("-", "−")
 
 
+def mass_number(value_kg: float, *, units: Units = METRIC) -> str:
+    """Write a mass given in [kg] without its unit.
+
+    >>> mass_number(32.5), mass_number(20.0, units=Units(mass="lb"))
+    ('32.5', '44.1')
+    """
+    return number(value_kg / KG_PER_LB, decimals=1) if units.mass == "lb" else number(value_kg)
+
+
 def mass(value_kg: float, *, units: Units = METRIC) -> str:
     """Write a mass given in [kg].
 
     >>> mass(32.5), mass(20.0, units=Units(mass="lb"))
     ('32.5 kg', '44.1 lb')
     """
-    if units.mass == "lb":
-        return f"{number(value_kg / KG_PER_LB, decimals=1)} lb"
-    return f"{number(value_kg)} kg"
+    return f"{mass_number(value_kg, units=units)} {units.mass}"
 
 
 def length_number(value_m: float, *, units: Units = METRIC) -> str:

@@ -36,7 +36,7 @@ def test_plain_words_loads_and_targets() -> None:
     assert "Week 3 of 4 · Mon 26 Jan to Sun 1 Feb" in page
     assert "General work: heavier sleds" in page
     assert "Also this week: Sat 31 Jan: League, home" in page
-    assert "2.82 s expected, 2.77–2.87 Stop: two runs over 2.96 s" in page
+    assert "2.82 s expected, 2.77–2.87" in page
     assert "22 kg 3.60 s expected, 3.55–3.65" in page
     assert "65 kg Stop with 2 left" in page
     assert "3 × 8–12 each side" in page
@@ -87,3 +87,23 @@ def test_many_threads_print_their_own_athlete_only() -> None:
     assert [page_texts(sheet)[0].startswith(name) for name, sheet in zip(NAMES, made, strict=True)] == [
         True
     ] * 14
+
+
+def test_a_sheet_says_where_to_stand_and_the_lighter_sets_and_stays_one_page() -> None:
+    page = page_texts(printed(athletes=("ada",)))[0]
+    assert "2.77–2.87 0.5 m behind Stop: two runs over 2.96 s" in page
+    assert "first two or three lighter sets" in page
+    assert "no jumps in the warm-up" in page_texts(printed(athletes=("brit",)))[0]
+
+
+def test_a_full_week_is_set_smaller_rather_than_spilt() -> None:
+    document = programme(1)
+    own = document.programmes[0]
+    field, gym = own.weeks[2].sessions
+    more = gym.model_copy(update={"prescriptions": gym.prescriptions[:2] + 2 * gym.prescriptions[2:]})
+    week = own.weeks[2].model_copy(update={"sessions": (field, more, field)})
+    full = own.model_copy(update={"weeks": (week,)})
+    made = athlete_sheet_pdf(
+        document.model_copy(update={"programmes": (full,)}), week=3, catalogue=load_catalogue(), paper=PAPER
+    )
+    assert len(page_texts(made)) == 1

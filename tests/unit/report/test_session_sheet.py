@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 
 import pytest
@@ -9,8 +10,11 @@ import pytest
 from speedloom.errors import UnprintableTextError
 from speedloom.report.sheets.paper import Paper, PaperSize
 from speedloom.report.sheets.session_sheet import NothingToPrintError, session_sheet_pdf, week_days
+from speedloom.training.brief import OwnLine
 from speedloom.training.exercise import load_catalogue
+from speedloom.training.programme import Programme
 from speedloom.wording.line_words import stop_time
+from speedloom.wording.names import with_own_titles
 from speedloom.wording.units import Units
 from unit.report.pdf_reading import fonts, is_tagged, page_texts, placed_texts, plain, read
 from unit.report.sample import MONDAY, NAMES, programme
@@ -51,7 +55,7 @@ def test_every_athlete_with_own_load_and_target(people: int) -> None:
     (text,) = page_texts(printed(people))
     text = unhyphenated(text)
     for name, own in zip(NAMES, programme(people).programmes, strict=False):
-        rest = text.partition(name)[2]
+        rest = text.partition("0–10")[2].partition(name)[2]
         run, sled = (line for line in own.weeks[0].sessions[0].prescriptions if line.expect)
         assert rest, name
         assert run.expect
@@ -77,7 +81,8 @@ def test_a_stop_time_is_the_expected_time_and_what_is_still_good() -> None:
 
 def test_heading_says_how_often_rest_stop_and_cue() -> None:
     (text,) = page_texts(printed())
-    assert "5 × 10 m · rest 2 min · Stop: form breaks, or two runs over the stop time Lean, push long" in text
+    run = "5 × 10 m · rest 2 min · Stop: form breaks, or two runs over the stop time"
+    assert f"{run} · times: gates, start 0.5 m behind the first beam Lean, push long" in text
     assert "3 × 8 · rest 90 s Long push, knee through, active foot" in text
     assert "5 × 15 m" in text.partition("Ada Maarleveld")[2][:60]
 
@@ -108,8 +113,8 @@ def test_limits_are_shown_without_whose_or_why() -> None:
 def test_kit_lightest_first_with_plates() -> None:
     field, gym = page_texts(printed(last=TUESDAY))
     assert (
-        "Sled sprint (2 sleds, 12 kg empty): 22 kg [10] Ada; 24.5 kg [10 + 2.5] Brit; 27 kg [10 + 5] Cleo."
-        in field
+        "Sled sprint (2 sleds, 12 kg empty; on each sled one run each in turn, so that plates change least): "
+        "Sled 1: 22 kg [10] Ada; 24.5 kg [10 + 2.5] Brit. Sled 2: 27 kg [10 + 5] Cleo." in field
     )
     assert "60 kg [20 each side] Ada; 65 kg [20 + 2.5 each side] Brit" in gym
 
@@ -150,8 +155,12 @@ def test_pounds_and_yards() -> None:
     units = Units(mass="lb", length="yd")
     made = session_sheet_pdf(programme(), first=MONDAY, catalogue=load_catalogue(), paper=paper, units=units)
     (text,) = page_texts(made)
-    assert "48.5 lb" in text
-    assert "5 × 16.4 yd" in text
+    assert "Sled 1: 48.5 lb [22] Ada" in text
+    assert "2 sleds, 26.5 lb empty" in text
+    assert "lb: sled and plates" in text
+    assert "5 × 10.9 yd (10 m)" in text
+    assert "Distances of the drills are in metres" in text
+    assert " kg" not in text
 
 
 @pytest.mark.parametrize("people", [1, 14])
@@ -238,3 +247,87 @@ def named(name: str) -> bytes:
     return session_sheet_pdf(
         made, first=MONDAY, last=None, catalogue=load_catalogue(), paper=Paper(PRINTED, "a4")
     )
+
+
+def changed(people: int = 3, **content: object) -> Programme:
+    """The invented squad with other content of its brief."""
+    document = programme(people)
+    found = document.brief.content
+    assert found
+    brief = document.brief.model_copy(update={"content": found.model_copy(update=content)})
+    return document.model_copy(update={"brief": brief})
+
+
+def lines_changed(exercise: str, **fields: dict[str, object]) -> Programme:
+    """The invented squad's first week with other lines of one exercise, by athlete."""
+    content = json.loads(programme().model_dump_json(by_alias=True))
+    for own in content["programmes"]:
+        for session in own["weeks"][0]["sessions"]:
+            for line in session["prescriptions"]:
+                line.update(fields.get(own["athlete"], {}) if line["exercise"] == exercise else {})
+    return Programme.model_validate_json(json.dumps(content))
+
+
+def sheet_of(document: Programme, *, day: date = MONDAY) -> str:
+    catalogue = with_own_titles(load_catalogue(), document)
+    return page_texts(session_sheet_pdf(document, first=day, catalogue=catalogue, paper=Paper(PRINTED)))[0]
+
+
+def test_who_warms_up_otherwise_is_named_beside_the_warm_up() -> None:
+    text = sheet_of(lines_changed("build_up", ada={"reps": 3, "effort": 0.8}))
+    assert "Otherwise for Ada Maarleveld: build-ups 3 × 20 m up to 80 %. Brit Sandoval: no jumps" in text
+    youth = sheet_of(lines_changed("indoor", cleo={"exercise": "youth"}))
+    assert "Cleo van der Rijnsburgh-Oosterwijk: Youth warm-up (Tag or mirror game" in unhyphenated(youth)
+
+
+def test_a_step_of_some_levels_names_who_does_it() -> None:
+    content = programme().brief.content
+    assert content
+    levels = ("advanced", "novice", "novice")
+    people = tuple(
+        one.model_copy(update={"level": {"unloaded_sprint": level}})
+        for one, level in zip(content.athletes, levels, strict=True)
+    )
+    assert "B-skip, 2 × 15 m each, Ada Maarleveld only (2 min)" in sheet_of(changed(athletes=people))
+    nobody = tuple(one.model_copy(update={"level": {"unloaded_sprint": "novice"}}) for one in people)
+    assert "B-skip" not in sheet_of(changed(athletes=nobody))
+
+
+def test_different_starts_stand_beside_each_time() -> None:
+    other = {"time_s": 2.0, "low": 1.9, "high": 2.1, "clock": "gates/movement"}
+    text = sheet_of(lines_changed("acceleration_run", brit={"expect": other}))
+    assert "stop 2.35 0.5 m behind" in text
+    assert "stop 2.10 from first movement" in text
+    assert "start 0.5 m behind the first beam" in text  # the sled's times are alike
+
+
+def test_lighter_sets_come_before_a_main_lift() -> None:
+    text = sheet_of(programme(), day=TUESDAY)
+    assert text.count("first two or three lighter sets, about 40, 60 and 80 % of today's load") == 1
+
+
+def test_the_responsible_adult_is_named_where_minors_are_present() -> None:
+    people = programme().brief.content
+    assert people
+    young = tuple(one.model_copy(update={"born": date(2011, 1, 1)}) for one in people.athletes)
+    asked = "Two adults with minors. Responsible: Joke Voorbeeld."
+    assert asked in sheet_of(changed(athletes=young, responsible_adult="Joke Voorbeeld"))
+    assert "Joke Voorbeeld" not in sheet_of(changed(responsible_adult="Joke Voorbeeld"))
+
+
+def test_an_own_line_has_the_coachs_title() -> None:
+    own = OwnLine(ref="cuts", slot="mon_hall", exercise="alternate_bound", title="Bounds our way", minutes=8)
+    assert "Bounds our way" in sheet_of(
+        lines_changed("alternate_bound", ada={"cue": "Bounds our way"}).model_copy(
+            update={"brief": changed(own_lines=(own,)).brief}
+        )
+    )
+
+
+def test_the_plates_stand_on_the_page_of_their_sled() -> None:
+    made = session_sheet_pdf(
+        programme(14), first=MONDAY, last=TUESDAY, catalogue=load_catalogue(), paper=Paper(PRINTED)
+    )
+    for text in page_texts(made):
+        assert ("Sled sprint (2 sleds" in text) == ("2. Sled sprint" in text)
+        assert "Tick who is here" in text

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from speedloom.report.sheets.paper import Paper, pdf
-from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among
+from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among, with_adult
 from speedloom.report.sheets.session_sheet import NothingToPrintError, foot
 from speedloom.report.sheets.week_words import WeekWords, week_words
 from speedloom.training.athlete import Athlete
@@ -81,8 +81,10 @@ def _sheet(
     return OwnSheet(
         name=athlete_name(programme, own.athlete),
         programme=content.name if content else "",
-        week=week_words(programme, week, weeks=len(own.weeks), catalogue=catalogue, units=units),
-        limits=limits_text(person, on=last, catalogue=catalogue),
+        week=week_words(
+            programme, week, weeks=len(own.weeks), catalogue=catalogue, units=units, person=person
+        ),
+        limits=limits_text(person, on=last, catalogue=catalogue, units=units),
         cautions=week_cautions(programme, week, person, catalogue=catalogue),
         foot=foot(programme, paper=paper),
     )
@@ -105,4 +107,4 @@ def week_cautions(
                 clinician=clinician_named(programme),
             )
         )
-    return tuple(chosen)
+    return with_adult(tuple(chosen), programme)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from speedloom.training.kit import Kit
-from speedloom.wording.units import number
+from speedloom.wording.units import METRIC, Units, mass_number
 
 _GRAMS = 1000
 PAIRED = frozenset({"barbell", "trap_bar"})
@@ -34,8 +34,8 @@ def plates_on(load_kg: float, kit: Kit) -> tuple[tuple[float, int], ...] | None:
     return tuple((mass, count) for (mass, _), count in pairs if count)
 
 
-def plates_text(load_kg: float, kit: Kit) -> str:
-    """Write what is put on, for a bar on each side.
+def plates_text(load_kg: float, kit: Kit, *, units: Units = METRIC) -> str:
+    """Write what is put on, for a bar on each side, in the units of the masses beside it.
 
     >>> bar = Kit(ref="b", kind="barbell", place="gym", empty_kg=20.0, plates_kg=((20.0, 4), (2.5, 2)))
     >>> plates_text(65.0, bar)
@@ -46,7 +46,11 @@ def plates_text(load_kg: float, kit: Kit) -> str:
         return ""
     paired = kit.kind in PAIRED
     ends = 2 if paired else 1
-    pieces = [number(mass) for mass, count in sorted(plates, reverse=True) for _ in range(count // ends)]
+    pieces = [
+        mass_number(mass, units=units)
+        for mass, count in sorted(plates, reverse=True)
+        for _ in range(count // ends)
+    ]
     if not pieces:
         return "empty bar" if paired else "empty"
     return " + ".join(pieces) + (" each side" if paired else "")

@@ -11,7 +11,7 @@ from speedloom.report.charts.profile_curve import curve_from_profile, profile_cu
 from speedloom.report.charts.weave_drawing import weave_svg
 from speedloom.report.charts.weave_programme import weave_from_programme
 from speedloom.report.sheets.paper import Paper, pdf
-from speedloom.report.sheets.restrictions import clinician_named, limits_text
+from speedloom.report.sheets.restrictions import clinician_named, limits_text, with_adult
 from speedloom.report.sheets.session_sheet import NothingToPrintError, foot
 from speedloom.report.sheets.week_words import WeekWords, week_words
 from speedloom.training.exercise import Catalogue
@@ -70,6 +70,7 @@ class Book:
     cautions: tuple[str, ...]
     sources: tuple[str, ...]
     foot: str
+    length_name: str
 
 
 def programme_book_pdf(
@@ -113,6 +114,7 @@ def programme_book_pdf(
         cautions=_cautions(programme),
         sources=tuple(_sources(programme, rulebook)),
         foot=foot(programme, paper=paper),
+        length_name={"m": "metres", "yd": "yards"}[units.length],
     )
     return pdf("book", book, paper=paper)
 
@@ -147,6 +149,7 @@ def _part(
                 catalogue=catalogue,
                 units=units,
                 notes=notes.get(week.number, ()),
+                person=athletes_of(programme).get(own.athlete),
             )
             for week in own.weeks
         ),
@@ -180,7 +183,9 @@ def _facts(
         day, _, timing = own.profile.partition("/")[2].partition("/")
         yield f"Planned from the test of {full_date(date.fromisoformat(day))}, by {timing}."
     person = athletes_of(programme).get(own.athlete)
-    limits = limits_text(person, on=own.weeks[0].monday, catalogue=catalogue) if own.weeks else ""
+    limits = (
+        limits_text(person, on=own.weeks[0].monday, catalogue=catalogue, units=units) if own.weeks else ""
+    )
     if limits:
         yield f"Limits at the start: {limits}."
 
@@ -224,7 +229,7 @@ def _changed(programme: Programme, rulebook: Rulebook) -> Iterator[str]:
 
 def _cautions(programme: Programme) -> tuple[str, ...]:
     clinician = () if clinician_named(programme) else (NO_CLINICIAN,)
-    return (CARE, *ALWAYS, FIELD, SLED, BAR, DROP, WEATHER, MINORS, *clinician, HELP)
+    return with_adult((CARE, *ALWAYS, FIELD, SLED, BAR, DROP, WEATHER, MINORS, *clinician, HELP), programme)
 
 
 def _sources(programme: Programme, rulebook: Rulebook) -> Iterator[str]:

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from speedloom.training.athlete import Athlete, Limit
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
+from speedloom.wording.cautions import MINORS
 from speedloom.wording.names import METHOD_NAMES, exercise_name, word
-from speedloom.wording.units import number, share
+from speedloom.wording.units import METRIC, Units, length, mass, number, share
 
 ADULT_YEARS = 18
 _AMOUNTS = {
-    "distance_m": "{} m a run",
-    "load_kg": "{} kg",
     "contacts": "{} contacts",
     "minutes": "{} minutes",
     "sets": "{} sets",
@@ -38,14 +37,18 @@ _TAGS = {
 """Tags that would say something else after "no": "no bound" reads as no limit at all."""
 
 
-def limits_text(person: Athlete | None, *, on: date, catalogue: Catalogue) -> str:
+def limits_text(person: Athlete | None, *, on: date, catalogue: Catalogue, units: Units = METRIC) -> str:
     """Write the limits in force on a day, such as `at most 80 % of top speed; no hop, right`."""
     held = [restriction for restriction in (person.restrictions if person else ()) if restriction.holds(on)]
-    texts = (limit_text(limit, catalogue=catalogue) for restriction in held for limit in restriction.limits)
+    texts = (
+        limit_text(limit, catalogue=catalogue, units=units)
+        for restriction in held
+        for limit in restriction.limits
+    )
     return "; ".join(dict.fromkeys(texts))
 
 
-def limit_text(limit: Limit, *, catalogue: Catalogue) -> str:
+def limit_text(limit: Limit, *, catalogue: Catalogue, units: Units = METRIC) -> str:
     """Write one limit in the field's words."""
     about = (
         METHOD_NAMES[limit.method].lower() if limit.method else "",
@@ -60,6 +63,10 @@ def limit_text(limit: Limit, *, catalogue: Catalogue) -> str:
         amount = f"{share(limit.at_most)} of top speed"
     elif limit.what == "share_1rm":
         amount = f"{share(limit.at_most)} of 1RM"
+    elif limit.what == "load_kg":
+        amount = mass(limit.at_most, units=units)
+    elif limit.what == "distance_m":
+        amount = f"{length(limit.at_most, units=units)} a run"
     else:
         amount = _AMOUNTS[limit.what].format(number(limit.at_most))
     return f"at most {amount}{f' in {subject}' if subject else ''}{side}"
@@ -69,6 +76,14 @@ def minors_among(people: Iterable[Athlete | None], *, on: date) -> bool:
     """Say whether somebody is, or may be, under 18: an unknown age counts as young."""
     ages = [person.age_years(on) if person else None for person in people]
     return any(age is None or age < ADULT_YEARS for age in ages)
+
+
+def with_adult(cautions: Sequence[str], programme: Programme) -> tuple[str, ...]:
+    """Name the responsible adult of the brief beside the caution about minors, where it stands."""
+    content = programme.brief.content
+    adult = content.responsible_adult if content else None
+    named = f"{MINORS} Responsible: {adult}."
+    return tuple(named if adult and text == MINORS else text for text in cautions)
 
 
 def clinician_named(programme: Programme) -> bool:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from speedloom.report.charts.widths import SEMIBOLD, text_width
 from speedloom.report.sheets.squad import Attendance
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription
+from speedloom.wording.clocks import clock_long, clock_short
 from speedloom.wording.line_words import (
     TIMES,
     boxes,
@@ -17,12 +18,13 @@ from speedloom.wording.line_words import (
     load,
     load_meaning,
     manner,
+    ramp_up,
     rests,
     side_words,
     stop_time,
     stop_words,
 )
-from speedloom.wording.names import exercise_name, line_name, short_name
+from speedloom.wording.names import full_name, short_name
 from speedloom.wording.units import METRIC, Units
 
 Key = tuple[str, str, int]
@@ -42,12 +44,13 @@ _ATTEMPTS = ((1.3, _ROOMY), (1.3, _TIGHT), (1.15, _TIGHT), (1.0, _ROOMY), (1.0, 
 
 @dataclass(frozen=True)
 class CellWords:
-    """What one athlete does in one exercise: large words, the own dose beside them, small words, boxes."""
+    """What one athlete does in one exercise: large words, own dose, small words, boxes, where to stand."""
 
     main: str
     own: str
     sub: str
     boxes: int
+    stand: str = ""
 
 
 @dataclass(frozen=True)
@@ -63,6 +66,7 @@ class ColumnWords:
     boxes: int
     words_pt: float
     cells: tuple[CellWords | None, ...]
+    exercises: tuple[str, ...] = ()
 
     def need(self, box_pt: dict[str, float], *, scale: float = 1.0) -> float:
         """Give the width the column needs [pt] with boxes of a width and words of a size."""
@@ -75,10 +79,28 @@ def exercise_columns(
 ) -> tuple[ColumnWords, ...]:
     """Lay the squad's lines side by side, in the order in which they are done."""
     lines = [dict(_keyed(one.work, catalogue=catalogue)) for one in present]
+    stands = _Stands({})
     return tuple(
-        _column(number, [own.get(key) for own in lines], catalogue=catalogue, units=units)
+        _column(number, [own.get(key) for own in lines], stands, catalogue=catalogue, units=units)
         for number, key in enumerate(_order(lines), start=1)
     )
+
+
+@dataclass(frozen=True)
+class _Stands:
+    """Where athletes stand and what starts their clocks, as far as the sheet has said it: column by start."""
+
+    said: dict[tuple[str, ...], int]
+
+    def heading(self, lines: Sequence[Prescription], number: int) -> str:
+        """Say it for all; empty where each athlete's own stands in the cells."""
+        clocks = [line.expect.clock for line in lines if line.expect]
+        if not clocks:
+            return ""
+        if len(set(clocks)) == 1:
+            return clock_long(clocks[0])
+        before = self.said.setdefault(tuple(clocks), number)
+        return "" if before == number else f"times: start as in {before}"
 
 
 def _keyed(lines: Iterable[Prescription], *, catalogue: Catalogue) -> Iterable[tuple[Key, Prescription]]:
@@ -113,13 +135,24 @@ class _Heading:
     manner: str
     side: str
     load: str
+    stand: str = ""
+    few: bool = False
 
 
 def _column(
-    number: int, lines: Sequence[Prescription | None], *, catalogue: Catalogue, units: Units
+    number: int,
+    lines: Sequence[Prescription | None],
+    stands: _Stands,
+    *,
+    catalogue: Catalogue,
+    units: Units,
 ) -> ColumnWords:
     known = [line for line in lines if line is not None]
-    heading = _heading(known, catalogue=catalogue, units=units)
+    heading = replace(
+        _heading(known, catalogue=catalogue, units=units),
+        stand=stands.heading(known, number),
+        few=len(lines) <= FEW,
+    )
     cells = tuple(
         None if line is None else _cell(line, heading, catalogue=catalogue, units=units) for line in lines
     )
@@ -128,12 +161,21 @@ def _column(
     first = next(line for line in known if line.exercise == heading.exercise)
     exercise = catalogue.get(first.exercise)
     held = _most(
-        [line for line in known if line.load_kg], lambda line: load_meaning(line, catalogue=catalogue)
+        [line for line in known if line.load_kg],
+        lambda line: load_meaning(line, catalogue=catalogue, units=units),
     )
-    notes = (heading.manner, _rest_span(known), heading.load or held, _most(known, _stop))
+    ramp = _most(known, lambda line: ramp_up(line, catalogue=catalogue))
+    notes = (
+        heading.manner,
+        _rest_span(known),
+        heading.load or held,
+        ramp,
+        _most(known, _stop),
+        heading.stand,
+    )
     return ColumnWords(
         number=number,
-        name=_name(first, catalogue=catalogue),
+        name=full_name(first, catalogue=catalogue),
         dose=" ".join(filter(None, (heading.dose, heading.side))) or "each as below",
         notes=tuple(filter(None, notes)),
         cue=first.cue or (exercise.cue if exercise else ""),
@@ -141,13 +183,8 @@ def _column(
         boxes=max(cell.boxes for cell in filled),
         words_pt=words + 6.0 if words else 0.0,
         cells=cells,
+        exercises=tuple(dict.fromkeys(line.exercise for line in known)),
     )
-
-
-def _name(line: Prescription, *, catalogue: Catalogue) -> str:
-    if line.exercise == "own_line" or catalogue.get(line.exercise) is None:
-        return line_name(line, catalogue=catalogue)
-    return exercise_name(line.exercise, catalogue=catalogue)
 
 
 def _heading(known: Sequence[Prescription], *, catalogue: Catalogue, units: Units) -> _Heading:
@@ -201,18 +238,23 @@ def _cell(line: Prescription, heading: _Heading, *, catalogue: Catalogue, units:
         time if heavy else "",
         f"stop {stop}" if stop else "",
     )
+    stand = clock_short(line.expect.clock) if line.expect and not heading.stand else ""
     return CellWords(
         main=heavy or time,
         own=" ".join(filter(None, own)),
-        sub=" · ".join(filter(None, sub)),
+        sub=" · ".join(filter(None, sub if heading.few else (*sub, stand))),
         boxes=boxes(line)[0],
+        stand=stand if heading.few else "",
     )
 
 
 def _words_width(cell: CellWords) -> float:
     main = text_width(cell.main, size=MAIN_SIZE, stretch=SEMIBOLD)
     own = text_width(cell.own, size=OWN_SIZE, stretch=SEMIBOLD)
-    return max(main + own + (OWN_GAP if main and own else 0.0), text_width(cell.sub, size=SUB_SIZE))
+    return max(
+        main + own + (OWN_GAP if main and own else 0.0),
+        *(text_width(words, size=SUB_SIZE) for words in (cell.sub, cell.stand)),
+    )
 
 
 @dataclass(frozen=True)
@@ -226,18 +268,24 @@ class Pages:
 def pages_of(columns: Sequence[ColumnWords], *, width_pt: float) -> Pages:
     """Share a page's width among the columns [pt]; what does not fit goes on to a further page."""
     few = len(columns[0].cells) <= FEW if columns else True
-    for scale, box_pt in _ATTEMPTS:
-        needs = [column.need(box_pt, scale=scale) for column in columns]
-        if sum(needs) <= width_pt and (few or scale <= 1.0):
-            return Pages(scale, (_stretched(list(zip(columns, needs, strict=True)), width_pt),))
-    scale = _ATTEMPTS[0][0] if few else 1.0
-    pages: list[list[tuple[ColumnWords, float]]] = [[]]
+    attempts = [(scale, box_pt) for scale, box_pt in _ATTEMPTS if few or scale <= 1.0]
+    tried = [(scale, _bands(columns, width_pt, scale, box_pt)) for scale, box_pt in attempts]
+    fewest = min(len(bands) for _, bands in tried)
+    # As few bands of columns as can be, with the largest words that allow it.
+    scale, bands = next((scale, bands) for scale, bands in tried if len(bands) == fewest)
+    return Pages(scale, tuple(_stretched(band, width_pt) for band in bands))
+
+
+def _bands(
+    columns: Sequence[ColumnWords], width_pt: float, scale: float, box_pt: dict[str, float]
+) -> list[list[tuple[ColumnWords, float]]]:
+    bands: list[list[tuple[ColumnWords, float]]] = [[]]
     for column in columns:
-        need = min(column.need(_ROOMY, scale=scale), width_pt)
-        if sum(width for _, width in pages[-1]) + need > width_pt:
-            pages.append([])
-        pages[-1].append((column, need))
-    return Pages(scale, tuple(_stretched(page, width_pt) for page in pages if page))
+        need = min(column.need(box_pt, scale=scale), width_pt)
+        if sum(width for _, width in bands[-1]) + need > width_pt:
+            bands.append([])
+        bands[-1].append((column, need))
+    return [band for band in bands if band]
 
 
 def _stretched(

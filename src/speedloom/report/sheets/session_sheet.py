@@ -8,19 +8,18 @@ from datetime import date, timedelta
 
 from speedloom.errors import SpeedloomError
 from speedloom.report.charts.widths import SEMIBOLD, text_width
+from speedloom.report.sheets.lay_out import KitWords, kit_words
 from speedloom.report.sheets.paper import Paper, pdf
-from speedloom.report.sheets.plates import plates_text
-from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among
+from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among, with_adult
 from speedloom.report.sheets.session_columns import ColumnWords, exercise_columns, pages_of
 from speedloom.report.sheets.squad import SquadSession, squad_sessions
 from speedloom.training.exercise import Catalogue
-from speedloom.training.kit import Kit
 from speedloom.training.programme import Programme
 from speedloom.wording.cautions import session_cautions
 from speedloom.wording.dates import clock, day_month, full_date
-from speedloom.wording.line_words import dose, kit_name
 from speedloom.wording.names import ROLE_NAMES, WEEK_NAMES, place_name
-from speedloom.wording.units import METRIC, Units, mass, number, share
+from speedloom.wording.units import METRIC, Units, number
+from speedloom.wording.warm_ups import Warming, squad_warm_up
 
 _NAME_SIZE = 10.5
 _NAME_LEAST, _NAME_MOST = 84.0, 124.0
@@ -54,7 +53,8 @@ class SheetWords:
     effort_pt: float
     scale: float
     pages: tuple[tuple[SizedColumn, ...], ...]
-    kit: tuple[str, ...]
+    others: tuple[str, ...]
+    kit: tuple[KitWords, ...]
     limits: tuple[str, ...]
     absent: str
     cautions: tuple[str, ...]
@@ -117,20 +117,25 @@ def _sheet(
     name_pt = _TICK + _name_width([one.name for one in session.present])
     room = paper.text_width(landscape=True) - name_pt - _EFFORT
     pages = pages_of(columns, width_pt=room)
-    warm_up, steps = _warm_up(session, catalogue=catalogue, units=units)
-    limits = tuple(_limits(session, catalogue=catalogue))
+    warm_up = squad_warm_up(
+        [Warming(one.name, one.session, one.person) for one in session.present],
+        catalogue=catalogue,
+        units=units,
+    )
+    limits = tuple(_limits(session, catalogue=catalogue, units=units))
     return SheetWords(
         title=f"{day_month(session.date)} · {clock(session.start)} · {place_name(session.place)}",
         subtitle=_subtitle(programme, session),
-        warm_up=warm_up,
-        steps=steps,
+        warm_up=warm_up.head,
+        steps=warm_up.steps,
+        others=warm_up.others,
         names=tuple(one.name for one in session.present),
         marked=tuple(any(text.startswith(f"{one.name}:") for text in limits) for one in session.present),
         name_pt=name_pt,
         effort_pt=_EFFORT,
         scale=pages.scale,
         pages=tuple(tuple(SizedColumn(column, width) for column, width in page) for page in pages.columns),
-        kit=tuple(_kit(programme, session, catalogue=catalogue, units=units)),
+        kit=kit_words(programme, session, columns, catalogue=catalogue, units=units),
         limits=limits,
         absent=_absent(programme, session),
         cautions=_cautions(programme, session, catalogue=catalogue),
@@ -165,69 +170,9 @@ def _subtitle(programme: Programme, session: SquadSession) -> str:
     return " · ".join(filter(None, parts))
 
 
-def _warm_up(session: SquadSession, *, catalogue: Catalogue, units: Units) -> tuple[str, tuple[str, ...]]:
-    lines = session.lead.session.prescriptions
-    ready = [line for line in lines if line.purpose != "work"]
-    known = {warm_up.ref: warm_up for warm_up in catalogue.warm_ups}
-    steps: list[str] = []
-    for line in ready:
-        chosen = known.get(line.exercise)
-        if chosen is not None:
-            steps += [
-                f"{step.what}{_only(step.levels)} ({number(step.minutes)} min)" for step in chosen.steps
-            ]
-        if line.purpose == "build_up":
-            shares = chosen_shares(session, catalogue=catalogue)
-            steps.append(f"Build-ups {dose(line, units=units)}{shares}, walk back")
-    minutes = sum(line.minutes for line in ready)
-    return (f"Warm-up {number(minutes)} min" if ready else ""), tuple(steps)
-
-
-def _only(levels: Sequence[str]) -> str:
-    return f" [{', '.join(levels)} only]" if levels else ""
-
-
-def chosen_shares(session: SquadSession, *, catalogue: Catalogue) -> str:
-    """Write the efforts of the build-up runs of a session's warm-up."""
-    exercises = {line.exercise for line in session.lead.session.prescriptions if line.purpose == "warm_up"}
-    for warm_up in catalogue.warm_ups:
-        if warm_up.ref in exercises and warm_up.build_ups:
-            return (
-                " at "
-                + ", ".join(share(value).removesuffix(" %") for value in warm_up.build_ups.shares)
-                + " %"
-            )
-    return ""
-
-
-def _kit(programme: Programme, session: SquadSession, *, catalogue: Catalogue, units: Units) -> Iterator[str]:
-    """List the kit to lay out; loads rise, so that plates are mostly added."""
-    content = programme.brief.content
-    kits = {kit.ref: kit for kit in content.kit} if content else {}
-    for ref, exercise in dict.fromkeys(
-        (line.kit or "", line.exercise) for one in session.present for line in one.work
-    ):
-        kit = kits.get(ref)
-        if kit is None:
-            continue
-        owners: dict[float, list[str]] = {}
-        for one in session.present:
-            for line in one.work:
-                if (line.kit, line.exercise) == (ref, exercise) and line.load_kg:
-                    owners.setdefault(line.load_kg, []).append(one.name.split()[0])
-        known = catalogue.get(exercise)
-        told = "; ".join(_station(value, owners[value], kit, units=units) for value in sorted(owners))
-        yield f"{known.name if known else exercise} ({kit_name(kit)}): {told or 'no load'}."
-
-
-def _station(value: float, owners: Sequence[str], kit: Kit, *, units: Units) -> str:
-    plates = plates_text(value, kit)
-    return f"{mass(value, units=units)}{f' [{plates}]' if plates else ''} {', '.join(dict.fromkeys(owners))}"
-
-
-def _limits(session: SquadSession, *, catalogue: Catalogue) -> Iterator[str]:
+def _limits(session: SquadSession, *, catalogue: Catalogue, units: Units) -> Iterator[str]:
     for one in session.present:
-        said = limits_text(one.person, on=session.date, catalogue=catalogue)
+        said = limits_text(one.person, on=session.date, catalogue=catalogue, units=units)
         if said:
             yield f"{one.name}: {said}"
 
@@ -247,10 +192,11 @@ def _absent(programme: Programme, session: SquadSession) -> str:
 def _cautions(programme: Programme, session: SquadSession, *, catalogue: Catalogue) -> tuple[str, ...]:
     content = programme.brief.content
     kinds = {place.ref: place.kind for place in content.places} if content else {}
-    return session_cautions(
+    cautions = session_cautions(
         [line for one in session.present for line in one.work],
         catalogue=catalogue,
         place_kind=kinds.get(session.place, "gym" if session.place == "gym" else "hall"),
         minors=minors_among([one.person for one in session.present], on=session.date),
         clinician=clinician_named(programme),
     )
+    return with_adult(cautions, programme)

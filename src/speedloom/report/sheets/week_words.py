@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 
+from speedloom.training.athlete import Athlete
 from speedloom.training.calendar import Event
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme, Week
@@ -50,6 +51,7 @@ def week_words(
     catalogue: Catalogue,
     units: Units = METRIC,
     notes: tuple[str, ...] = (),
+    person: Athlete | None = None,
 ) -> WeekWords:
     """Put one week into words."""
     content = programme.brief.content
@@ -61,7 +63,7 @@ def week_words(
         dates=span(week.monday, sunday),
         purpose=week_purpose(week),
         sessions=tuple(
-            session_words(session, catalogue=catalogue, units=units)
+            session_words(session, catalogue=catalogue, person=person, units=units)
             for session in sorted(week.sessions, key=lambda session: (session.date, session.start))
         ),
         events=tuple(
