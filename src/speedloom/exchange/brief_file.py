@@ -12,6 +12,7 @@ from speedloom.exchange.brief_content import Content
 from speedloom.exchange.brief_dates import check_dates
 from speedloom.exchange.brief_people import check_people, read_all_tests
 from speedloom.exchange.brief_references import check_references
+from speedloom.exchange.brief_second_look import look_again
 from speedloom.exchange.documents import read_json, schema_fault
 from speedloom.exchange.fault import Fault, UnusableFileError
 from speedloom.exchange.model_faults import faults_of
@@ -57,6 +58,7 @@ def read_brief_with_notes(path: Path) -> BriefOnFile:
     _goal(content)
     measurements = read_all_tests(content, path.parent)
     check_people(content, measurements)
+    look_again(content, measurements, catalogue=load_catalogue())
     if content.faults:
         raise UnusableFileError(dict.fromkeys(content.faults))
     brief = Brief.model_validate_json(json.dumps(content.content))

@@ -117,3 +117,37 @@ def test_a_brief_may_be_json(tmp_path: Path) -> None:
     path = tmp_path / "brief.json"
     path.write_text(brief.model_dump_json(by_alias=True), encoding="utf-8")
     assert read_brief(path)[0] == brief
+
+
+OWN = '\n[[own_lines]]\nref = "own"\nslot = "mon_hall"\nminutes = 5\n'
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        (
+            'exercise = "acceleration_run"\nmethod = "unloaded_sprint"\ndistance_m = 35',
+            "at most 30 m, the straight of hall less its run-out",
+        ),
+        ('exercise = "my_drill"\ntitle = "Mine"\ndistance_m = 60', "at most 40 m, the straight of hall"),
+    ],
+)
+def test_an_own_line_longer_than_its_place_is_a_fault(tmp_path: Path, line: str, words: str) -> None:
+    (fault,) = faults(tmp_path, BRIEF + OWN + line)
+    assert (fault.column, fault.expected) == ("own_lines.own.distance_m", words)
+
+
+def test_what_may_be_meant_otherwise_is_asked(tmp_path: Path) -> None:
+    own = 'exercise = "cuts45"\ntitle = "Cuts 45"\n'
+    text = BRIEF.replace("date = 2026-04-04", "date = 2026-02-28") + OWN + own
+    tests = (
+        TESTS.replace(",10 m", ",born,10 m")
+        .replace(",1.702", ",2005-05-02,1.702")
+        .replace(",1.695", ",,1.695")
+    )
+    said = "\n".join(read_brief_with_notes(write(tmp_path, text, tests=tests)).notes)
+    assert '"cuts45" is taken as an exercise of your own; did you mean "cut_45" of the catalogue?' in said
+    assert "2004-05-02 here and 2005-05-02 in the tests: 2004-05-02 holds" in said
+    assert 'this main peak lies in "Half-term", when nobody trains; is the date right?' in said
+    alone = read_brief_with_notes(write(tmp_path, BRIEF + OWN + own.replace("cuts45", "warm_game")))
+    assert alone.notes == ()
