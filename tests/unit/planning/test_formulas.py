@@ -1,4 +1,4 @@
-"""The planner's formulas against numbers worked by hand from doses.toml and formulas.toml (common practice)."""
+"""The planner's formulas against numbers worked by hand (doses and formulas: common practice)."""
 
 from __future__ import annotations
 

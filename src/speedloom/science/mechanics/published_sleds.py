@@ -46,7 +46,7 @@ def lockie_load_share(speed_share: ArrayLike) -> FloatArray:
 def cahill_pull_load_share(decrement: ArrayLike) -> FloatArray:
     """Return load over body mass (share) for a velocity decrement (share), sled pulled, youths.
 
-    1.78 % of body mass per % of velocity lost (ranges of `cahill_2019` and `cahill_2020` read, the line computed).
+    1.78 % of body mass per % of velocity lost (`cahill_2019`, `cahill_2020`: ranges read, line computed).
     A pushed sled needs another line; the two are never mixed.
 
     >>> float(cahill_pull_load_share(0.25))
