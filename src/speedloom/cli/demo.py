@@ -35,7 +35,7 @@ def demo_command(
         message(HEAD)
         with as_file(files("speedloom.cli") / "demo_squad") as folder:
             read = read_resolved(folder / BRIEF)
-        programme = planned(read)
+        read, programme = planned(read)
         said = summary(programme, findings=checked(programme, read=read), read=read)
         with progress("Drawing") as report:
             report("sheets, book and weave", 0.0)

@@ -23,6 +23,7 @@ from speedloom.cli._progress import progress
 if TYPE_CHECKING:
     from speedloom.checking.finding import Findings
     from speedloom.cli._read import Read
+    from speedloom.planning.clash import Clash
     from speedloom.training.programme import Programme
 
 
@@ -33,6 +34,10 @@ def plan_command(
     table: Annotated[
         bool, Option("--table", help="Print every athlete's progression table as well.")
     ] = False,
+    repair: Annotated[
+        int | None,
+        Option("--repair", min=1, help="Where wishes clash: try the repair of this number, 1 the cheapest."),
+    ] = None,
 ) -> None:
     """Plan a programme. Exit code 3: the wishes clash, in words, nothing written; 1: a finding is hard."""
     refuse_folder(output, read=[brief], made="programme")
@@ -40,8 +45,7 @@ def plan_command(
         from speedloom.cli._read import read_resolved
         from speedloom.exchange.documents import canonical
 
-        read = read_resolved(brief)
-        programme = planned(read)
+        read, programme = planned(read_resolved(brief), repair=repair)
         findings = checked(programme, read=read)
         said = summary(programme, findings=findings, read=read)
         write_all({output: canonical(programme).encode()})
@@ -52,19 +56,27 @@ def plan_command(
     end(HARD_FINDINGS if findings.hard() else GOOD)
 
 
-def planned(read: Read) -> Programme:
-    """Plan with a progress bar, or end with the clash in words."""
+def planned(read: Read, *, repair: int | None = None) -> tuple[Read, Programme]:
+    """Plan, or plan with a repair tried; give what was planned from, or end with the clash in words."""
+    from speedloom.cli._repairs import clash_lines, repaired
     from speedloom.training.programme import Programme
-    from speedloom.wording.clashes import clash_text
+
+    outcome = _outcome(read)
+    if not isinstance(outcome, Programme) and repair is not None:
+        read = repaired(outcome, read=read, number=repair)
+        outcome = _outcome(read)
+    elif repair is not None:
+        message("Nothing clashes: there was no repair to try.")
+    if not isinstance(outcome, Programme):
+        refuse(clash_lines(outcome, read=read), code=INFEASIBLE)
+    return read, outcome
+
+
+def _outcome(read: Read) -> Programme | Clash:
     from speedloom.workflows.plan_programme import plan_programme
 
     with progress("Planning") as report:
-        outcome = plan_programme(
-            read.brief, rulebook=read.rulebook, catalogue=read.catalogue, progress=report
-        )
-    if not isinstance(outcome, Programme):
-        refuse([clash_text(outcome, brief=read.brief), "Nothing was written."], code=INFEASIBLE)
-    return outcome
+        return plan_programme(read.brief, rulebook=read.rulebook, catalogue=read.catalogue, progress=report)
 
 
 def checked(programme: Programme, *, read: Read) -> Findings:
@@ -82,13 +94,15 @@ def summary(programme: Programme, *, findings: Findings, read: Read) -> str:
     Hard findings are printed in full: such a programme must be changed before it is used.
     """
     from speedloom.wording.findings import FindingsBook, findings_text
+    from speedloom.wording.names import with_own_titles
     from speedloom.wording.summaries import plan_summary
 
     said = plan_summary(programme, findings=findings, doubts=_doubts(read))
     hard = findings.hard()
     if not hard:
         return said
-    book = FindingsBook(rulebook=read.rulebook, catalogue=read.catalogue, programme=programme)
+    catalogue = with_own_titles(read.catalogue, programme)
+    book = FindingsBook(rulebook=read.rulebook, catalogue=catalogue, programme=programme)
     return f"{said}\n{findings_text(type(findings)(hard), book=book)}"
 
 
@@ -110,11 +124,11 @@ def _doubts(read: Read) -> tuple[str, ...]:
 
 def tables(programme: Programme) -> str:
     """Write every athlete's progression table."""
-    from speedloom.training.exercise import load_catalogue
+    from speedloom.cli._read import of_programme
     from speedloom.wording.table import progression_table
     from speedloom.wording.table_text import table_text
 
-    catalogue = load_catalogue()
+    _, catalogue = of_programme(programme)
     return "\n".join(
         table_text(progression_table(programme, own.athlete, catalogue=catalogue))
         for own in programme.programmes

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
-from datetime import date
 
 from speedloom.planning.calendar_week import Day, days_of_week
-from speedloom.planning.clash import Clash, overfull
+from speedloom.planning.clash import Overfull, overfull
 from speedloom.planning.ledger import Input, Tag
 from speedloom.planning.prescribe import Line, finish
 from speedloom.planning.problem import Band, Filled, week_model
@@ -18,6 +17,7 @@ from speedloom.planning.solver import solve
 from speedloom.planning.unmet import lost_slots, short_of
 from speedloom.planning.week_numbers import week_factor, week_point, week_specificity
 from speedloom.planning.weeks import WeekPlan, lay_out
+from speedloom.training.calendar import Slot
 from speedloom.training.programme import Unmet
 
 LOOK_BACK = 4  # loading weeks a lighter week is measured against
@@ -68,51 +68,47 @@ class PlannedAthlete:
         return taken or any(week.sessions for week in self.weeks)
 
 
-def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthlete | list[Clash]:
-    """Plan an athlete week by week; every week that cannot be done gives its clash."""
-    weeks: list[PlannedWeek] = []
-    unmet: list[Unmet] = []
-    clashes: list[Clash] = []
+@dataclass(frozen=True)
+class DraftedWeek:
+    """A week with its sessions' lines before any count is chosen, and the slots it lost."""
+
+    week: WeekPlan
+    specificity: Tag
+    sessions: tuple[Filled, ...]
+    lost: tuple[Slot, ...]
+    gym: bool
+
+
+def draft_weeks(plan: Plan) -> Iterator[DraftedWeek]:
+    """Draft an athlete's weeks one by one; nothing is solved, so what does not fit is seen at once."""
     before: tuple[Day, ...] = ()
     returning: int | None = None
+    last_loading: Tag | None = None
     for week in lay_out(plan.brief, in_training=plan.athlete.in_training):
         days, lost = days_of_week(plan.brief, plan.athlete, week, rulebook=plan.rulebook, before=before)
-        unmet += lost_slots(plan, week, lost)
         if days:
             last = before[-1] if before else None
             returning = returning_week(plan, week, last=last, before=returning)
         before += days
-        if week.kind == "break":
-            plan.carried.clear()
-        field_days = tuple(day.date for day in before if not day.gym)
-        loaded = _loaded_since_break(weeks)
-        planned = _plan_week(plan, week, days, before=loaded, returning=returning, field_days=field_days)
-        progress(plan.athlete.title)
-        if isinstance(planned, list):
-            clashes += planned
-            continue
-        weeks.append(planned)
-        unmet += planned.short
-    return clashes or PlannedAthlete(plan, tuple(weeks), tuple(unmet))
+        drafted = _draft_week(plan, week, days, before=before, last_loading=last_loading, returning=returning)
+        yield replace(drafted, lost=(*lost, *drafted.lost))
+        if week.kind in {"loading", "break"}:
+            # What a lighter week is measured against: the loading weeks since the last break.
+            last_loading = drafted.specificity if week.kind == "loading" else None
 
 
-def _loaded_since_break(weeks: list[PlannedWeek]) -> list[PlannedWeek]:
-    """Give the loading weeks since the last break: what a lighter week is measured against."""
-    breaks = [place for place, done in enumerate(weeks, start=1) if done.week.kind == "break"]
-    return [done for done in weeks[max(breaks, default=0) :] if done.week.kind == "loading"]
-
-
-def _plan_week(
+def _draft_week(
     plan: Plan,
     week: WeekPlan,
     days: tuple[Day, ...],
     *,
-    before: list[PlannedWeek],
+    before: tuple[Day, ...],
+    last_loading: Tag | None,
     returning: int | None,
-    field_days: tuple[date, ...],
-) -> PlannedWeek | list[Clash]:
+) -> DraftedWeek:
     specificity, point = week_specificity(plan, week), week_point(plan, week)
-    gym_in_week = any(day.gym for day in days)
+    gym = any(day.gym for day in days)
+    field_days = tuple(day.date for day in before if not day.gym)
     filled = tuple(
         fill(
             Setting(
@@ -124,17 +120,42 @@ def _plan_week(
                 week_factor(plan, week, day, returning=returning),
                 limits=limits_on(plan, day.date, field_days=field_days),
                 returning=returning,
-                last_loading=before[-1].specificity if before else None,
+                last_loading=last_loading,
             ),
-            gym_in_week=gym_in_week,
+            gym_in_week=gym,
         )
         for day in days
     )
     shut = tuple(session.setting.day.slot for session in filled if _shut(session))
-    filled = tuple(session for session in filled if not _shut(session))
-    clashes = [clash for clash in map(overfull, filled) if clash is not None]
-    if clashes:
-        return clashes
+    return DraftedWeek(
+        week, specificity, tuple(session for session in filled if not _shut(session)), shut, gym
+    )
+
+
+def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthlete | list[Overfull]:
+    """Plan an athlete week by week, or give every session that cannot be done."""
+    drafted = list(draft_weeks(plan))
+    too_full = [found for one in drafted for found in map(overfull, one.sessions) if found is not None]
+    if too_full:
+        return too_full
+    weeks: list[PlannedWeek] = []
+    for one in drafted:
+        if one.week.kind == "break":
+            plan.carried.clear()
+        weeks.append(_plan_week(plan, one, before=_loaded_since_break(weeks)))
+        progress(plan.athlete.title)
+    return PlannedAthlete(plan, tuple(weeks), tuple(unmet for week in weeks for unmet in week.short))
+
+
+def _loaded_since_break(weeks: list[PlannedWeek]) -> list[PlannedWeek]:
+    """Give the loading weeks since the last break: what a lighter week is measured against."""
+    breaks = [place for place, done in enumerate(weeks, start=1) if done.week.kind == "break"]
+    return [done for done in weeks[max(breaks, default=0) :] if done.week.kind == "loading"]
+
+
+def _plan_week(plan: Plan, drafted: DraftedWeek, *, before: list[PlannedWeek]) -> PlannedWeek:
+    week = drafted.week
+    filled = tuple(_with_carried(plan, session, gym=drafted.gym) for session in drafted.sessions)
     counts = _solved(plan, week, filled, bands=_bands(plan, week, before, filled))
     sessions = tuple(
         PlannedSession(
@@ -148,8 +169,14 @@ def _plan_week(
         for at, session in enumerate(filled)
     )
     _carry(plan, week, sessions)
-    full = _with_volumes(plan, PlannedWeek(week, specificity, sessions), filled)
-    return replace(full, short=(*full.short, *lost_slots(plan, week, shut)))
+    full = _with_volumes(plan, PlannedWeek(week, drafted.specificity, sessions), filled)
+    return replace(full, short=(*full.short, *lost_slots(plan, week, drafted.lost)))
+
+
+def _with_carried(plan: Plan, session: Filled, *, gym: bool) -> Filled:
+    """Draft a sled session again once the last sled's load is known."""
+    pulls = any(draft.key == "resisted" for draft in session.drafts)
+    return fill(session.setting, gym_in_week=gym) if pulls and plan.carried else session
 
 
 def _shut(session: Filled) -> bool:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
-from speedloom.planning.athlete_plan import PlannedAthlete, plan_athlete
-from speedloom.planning.clash import Clash, merged, no_slot, unscreened
+from speedloom.planning.athlete_plan import PlannedAthlete, draft_weeks, plan_athlete
+from speedloom.planning.clash import Clash, Overfull, clash_of, no_athlete, no_slot, unscreened
 from speedloom.planning.ledger import Ledger
 from speedloom.planning.measured import Measured, athlete_numbers
+from speedloom.planning.repairs import with_repairs
 from speedloom.planning.result import programme_of
 from speedloom.planning.setting import Plan
 from speedloom.planning.weeks import lay_out
+from speedloom.training.athlete import Athlete
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
@@ -37,30 +40,62 @@ def plan(
         measured: each athlete's newest sprint profile; an athlete without one is planned by effort.
         progress: called with the athlete being planned and the share that is done.
     """
-    barred = tuple(
+    make = _Maker(rulebook, catalogue, measured)
+    outcome = _outcome(brief, make, progress)
+    if isinstance(outcome, Clash):
+        return with_repairs(outcome, brief=brief, trains=make.trains)
+    return outcome
+
+
+def _outcome(brief: ResolvedBrief, make: _Maker, progress: Progress | None) -> Programme | Clash:
+    barred = _barred(brief)
+    if not brief.athletes or barred:
+        return unscreened(barred) if barred else no_athlete()
+    ledger = Ledger(brief, make.rulebook)
+    done = _Counter(brief, progress)
+    planned: list[PlannedAthlete] = []
+    too_full: list[Overfull] = []
+    for athlete in brief.athletes:
+        outcome = plan_athlete(make.plan(brief, athlete, ledger), progress=done.step)
+        if isinstance(outcome, list):
+            too_full += outcome
+        elif not too_full:
+            planned.append(outcome)
+    if too_full:
+        return clash_of(too_full)
+    if not any(athlete.has_days for athlete in planned):
+        return no_slot(tuple(athlete.ref for athlete in brief.athletes), start=brief.start, end=brief.end)
+    profiles = {athlete: profile.ref for athlete, profile in make.measured.items()}
+    return programme_of(brief, tuple(planned), rulebook=make.rulebook, ledger=ledger, profiles=profiles)
+
+
+def _barred(brief: ResolvedBrief) -> tuple[str, ...]:
+    return tuple(
         athlete.ref
         for athlete in brief.athletes
         if athlete.screening and (athlete.screening.pain or not athlete.screening.cleared)
     )
-    if barred:
-        return unscreened(barred)
-    ledger = Ledger(brief, rulebook)
-    done = _Counter(brief, progress)
-    planned: list[PlannedAthlete] = []
-    clashes: list[Clash] = []
-    for athlete in brief.athletes:
-        numbers = athlete_numbers(ledger, athlete, measured=measured.get(athlete.ref))
-        outcome = plan_athlete(Plan(brief, rulebook, catalogue, ledger, athlete, numbers), progress=done.step)
-        if isinstance(outcome, list):
-            clashes += outcome
-        else:
-            planned.append(outcome)
-    if clashes:
-        return merged(clashes)
-    if not any(athlete.has_days for athlete in planned):
-        return no_slot(tuple(athlete.ref for athlete in brief.athletes), start=brief.start, end=brief.end)
-    profiles = {athlete: profile.ref for athlete, profile in measured.items()}
-    return programme_of(brief, tuple(planned), rulebook=rulebook, ledger=ledger, profiles=profiles)
+
+
+@dataclass(frozen=True)
+class _Maker:
+    """What a plan is made with, whatever the brief."""
+
+    rulebook: Rulebook
+    catalogue: Catalogue
+    measured: dict[str, Measured]
+
+    def plan(self, brief: ResolvedBrief, athlete: Athlete, ledger: Ledger) -> Plan:
+        numbers = athlete_numbers(ledger, athlete, measured=self.measured.get(athlete.ref))
+        return Plan(brief, self.rulebook, self.catalogue, ledger, athlete, numbers)
+
+    def trains(self, brief: ResolvedBrief, *, lost: bool) -> bool:
+        """Say whether a brief has any session, or one that was lost; weeks are drafted up to the first."""
+        return any(
+            week.sessions or (lost and week.lost)
+            for athlete in brief.athletes
+            for week in draft_weeks(self.plan(brief, athlete, Ledger(brief, self.rulebook)))
+        )
 
 
 class _Counter:
