@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
+from pydantic import Field
+
 from speedloom.training.fields import Day, Frozen, Kilograms, Metres, Number, Ref, Seconds, SignedSeconds
 from speedloom.training.words import Clock, Timing
 
@@ -26,11 +28,11 @@ class RefusedSplit(Frozen):
 
 
 class RefusedTrial(Frozen):
-    """A trial that cannot be true, why, and the splits that say so (the later one last)."""
+    """A trial that cannot be true, why, and (in memory only) the splits that say so, the later one last."""
 
     trial: int
     why: str
-    splits: tuple[RefusedSplit, ...] = ()
+    splits: tuple[RefusedSplit, ...] = Field(default=(), exclude=True)
 
 
 class TrialsUsed(Frozen):
