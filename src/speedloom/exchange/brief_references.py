@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from speedloom.exchange.brief_content import Content
-from speedloom.exchange.fault import did_you_mean, shown
+from speedloom.exchange.fault import did_you_mean, listed, shown
 from speedloom.exchange.toml_text import KeyPath
 from speedloom.training.exercise import Catalogue
 from speedloom.training.rule import Rule, Rulebook, RuleNumber
@@ -110,11 +110,22 @@ def _change(brief: Content, path: KeyPath, change: dict[str, object], rulebook: 
         return
     rule = rules[name]
     if number not in rule.numbers:
-        brief.one_of((*path, "number"), tuple(rule.numbers), f"a number of the rule {name}")
+        _unknown_number(brief, path, number, rule)
         return
     value = change.get("value")
     if isinstance(value, int | float) and not isinstance(value, bool):
         _changed_value(brief, path, float(value), rule, rule.numbers[number])
+
+
+_ENDS = (("maximum", "high"), ("minimum", "low"), ("max", "high"), ("min", "low"))
+
+
+def _unknown_number(brief: Content, path: KeyPath, number: str, rule: Rule) -> None:
+    """Offer the nearest number; the ends of a range are called low and high here."""
+    parts = [dict(_ENDS).get(part, part) for part in number.split("_")]
+    known = tuple(rule.numbers)
+    todo = did_you_mean("_".join(parts), known, otherwise=f"known here: {listed(sorted(known))}")
+    brief.fault((*path, "number"), f"a number of the rule {rule.id}", todo)
 
 
 def _changed_value(brief: Content, path: KeyPath, value: float, rule: Rule, number: RuleNumber) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from speedloom.checking.finding import Finding, Findings
@@ -14,6 +14,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.training.words import Weight
 from speedloom.wording import finding_amounts
 from speedloom.wording.dates import day_month, listing, runs
+from speedloom.wording.finding_sentences import todo
 from speedloom.wording.names import athlete_name, line_name
 from speedloom.wording.why_inputs import citation
 
@@ -77,7 +78,7 @@ def finding_words(finding: Finding, *, book: FindingsBook) -> FindingWords:
         amount=amount(finding, book=book),
         rule=rule.statement,
         source=f"{rule.id}: {cited}{', number changed by the coach' if changed else ''}",
-        todo=rule.todo,
+        todo=todo(finding, rule.todo),
     )
 
 
@@ -101,8 +102,14 @@ def where(finding: Finding, *, book: FindingsBook) -> str:
 
 def amount(finding: Finding, *, book: FindingsBook) -> str:
     """Say what there is, what the rule asks for, and the further facts."""
-    known = book.rulebook.rule(finding.rule).numbers.get(finding.number)
-    return finding_amounts.amount(finding, known=known)
+    dated = tuple((name, _dated(text, book=book)) for name, text in finding.detail)
+    return finding_amounts.amount(replace(finding, detail=dated), rule=book.rulebook.rule(finding.rule))
+
+
+def _dated(text: str, *, book: FindingsBook) -> str:
+    """Write the day of a session that a fact names, with its reference."""
+    session = book.sessions.get(text)
+    return f"{day_month(session.date)} ({text})" if session else text
 
 
 def findings_text(findings: Findings, *, book: FindingsBook) -> str:
@@ -129,11 +136,18 @@ def counted(findings: Findings) -> str:
 
 
 def _by_rule(findings: Sequence[Finding], *, book: FindingsBook) -> Iterator[str]:
-    groups: dict[tuple[str, str], list[Finding]] = defaultdict(list)
+    groups: dict[str, list[Finding]] = defaultdict(list)
     for finding in findings:
-        groups[finding.rule, finding.number].append(finding)
+        groups[finding.rule].append(finding)
     for group in groups.values():
-        yield from _group(sorted(group, key=lambda one: -one.excess), book=book)
+        yield from _group(_worst_of_each(group), book=book)
+
+
+def _worst_of_each(group: Sequence[Finding]) -> list[Finding]:
+    """Put the worst of each number first, then all others, the worst first."""
+    ordered = sorted(group, key=lambda one: -one.excess)
+    firsts = list({finding.number: finding for finding in reversed(ordered)}.values())[::-1]
+    return [*firsts, *(finding for finding in ordered if not any(finding is one for one in firsts))]
 
 
 def _group(group: Sequence[Finding], *, book: FindingsBook) -> Iterator[str]:
@@ -141,11 +155,13 @@ def _group(group: Sequence[Finding], *, book: FindingsBook) -> Iterator[str]:
     yield f"- {words.rule} ({words.source})"
     for finding in group[:SHOWN_PLACES]:
         said = finding_words(finding, book=book)
-        yield f"    {said.where}: {said.amount}" if said.amount else f"    {said.where}"
+        source = f" ({said.source})" if said.source != words.source else ""
+        yield f"    {said.where}: {said.amount}{source}" if said.amount else f"    {said.where}{source}"
     if len(group) > SHOWN_PLACES:
         yield f"    and {_others(group[SHOWN_PLACES:], book=book)}"
-    if words.todo:
-        yield f"    To do: {words.todo}"
+    for todo_of_some in dict.fromkeys(finding_words(finding, book=book).todo for finding in group):
+        if todo_of_some:
+            yield f"    To do: {todo_of_some}"
 
 
 def _others(group: Sequence[Finding], *, book: FindingsBook) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from speedloom.training.brief import ResolvedBrief
-from speedloom.training.calendar import Slot
+from speedloom.training.calendar import Event, Slot
 from speedloom.training.programme import Programme, Unmet
 from speedloom.wording.dates import clock, listing, runs
 from speedloom.wording.names import athlete_name, athletes_of, place_name, word
@@ -133,9 +133,16 @@ def _days(programme: Programme, athlete: str, week: int, slots: list[str]) -> It
 def _cause(programme: Programme, content: ResolvedBrief | None, athlete: str, day: date) -> str:
     person = athletes_of(programme).get(athlete)
     events = [event for event in (content.events if content else ()) if event.covers(day)]
-    named = next((event.title or word(event.kind) for event in events if event.training != "possible"), "")
+    named = next((event.title or word(event.kind) for event in events if _stops(event)), "")
     away = any(absence.covers(day) for absence in (person.away if person else ()))
     return named or ("away" if away else "")
+
+
+def _stops(event: Event) -> bool:
+    """Say whether nobody trains on an event's days: as it says, else matches, competitions and travel."""
+    if event.training is not None:
+        return event.training == "none"
+    return event.kind in {"match", "competition", "travel"}
 
 
 def _slot_name(slot: Slot) -> str:

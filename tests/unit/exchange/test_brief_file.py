@@ -151,3 +151,9 @@ def test_what_may_be_meant_otherwise_is_asked(tmp_path: Path) -> None:
     assert 'this main peak lies in "Half-term", when nobody trains; is the date right?' in said
     alone = read_brief_with_notes(write(tmp_path, BRIEF + OWN + own.replace("cuts45", "warm_game")))
     assert alone.notes == ()
+
+
+def test_the_most_of_a_range_is_called_high(tmp_path: Path) -> None:
+    change = '[[rules]]\nrule = "acceleration_runs"\nnumber = "distance_max"\nvalue = 30\nreason = "Wet"\n'
+    (fault,) = faults(tmp_path, BRIEF + change)
+    assert fault.todo == 'did you mean "distance_high_m"?'

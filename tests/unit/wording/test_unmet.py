@@ -9,7 +9,13 @@ from speedloom.training.programme import Programme
 from speedloom.wording.unmet import unmet_lines
 from unit.report.sample import programme
 
-HOLIDAY = {"kind": "holiday", "title": "Autumn holiday", "date": "2026-01-19", "until": "2026-01-25"}
+HOLIDAY = {
+    "kind": "holiday",
+    "training": "none",
+    "title": "Autumn holiday",
+    "date": "2026-01-19",
+    "until": "2026-01-25",
+}
 
 
 def missed(**changes: object) -> dict[str, object]:
