@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 import typer
@@ -22,9 +23,15 @@ def options() -> Mapping[str, set[str]]:
     group = typer.main.get_command(app)
     assert isinstance(group, TyperGroup)
     return {
-        name: {option for part in command.params for option in part.opts if option.startswith("--")}
+        name: {option for part in _parts(command) for option in part.opts if option.startswith("--")}
         for name, command in group.commands.items()
     }
+
+
+def _parts(command: Any) -> list[Any]:  # noqa: ANN401 — a command or a group of them
+    """List the options of a command, or of all the commands under it."""
+    under = command.commands.values() if isinstance(command, TyperGroup) else ()
+    return [*command.params, *(part for one in under for part in one.params)]
 
 
 def shown_commands(page: Path) -> set[str]:

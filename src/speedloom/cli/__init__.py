@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import typer
 
-from speedloom.cli import check, demo, diff, handout, plan, profile, rules, schema, why
+from speedloom.cli import check, demo, diff, handout, log, plan, profile, rules, schema, why
 
 STOPPED = 130
 """What a shell expects of a program stopped by Control-C."""
@@ -44,6 +44,7 @@ for _name, _command in (
     ("schema", schema.schema_command),
 ):
     app.command(_name)(_command)
+app.add_typer(log.log_app, name="log")
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

@@ -10,7 +10,7 @@ from typing import Literal, Self
 
 from speedloom.cli._answer import refuse
 
-HAND_WRITTEN = {".toml", ".csv", ".xlsx"}
+HAND_WRITTEN = {".toml", ".csv", ".xlsx", ".ods"}
 """Briefs and tests: never written over by what is planned or printed."""
 Made = Literal["programme", "PDF", "SVG", "calendar", "log", "workbook", "CSV"]
 _SIGNS: Mapping[Made, bytes] = {

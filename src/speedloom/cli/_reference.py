@@ -16,6 +16,8 @@ from typing import Any, get_args, get_type_hints
 from pydantic import BaseModel
 from typer.models import ArgumentInfo, OptionInfo
 
+from speedloom.exchange.line_columns import LINE_COLUMNS
+from speedloom.exchange.line_rows import NEEDED
 from speedloom.exchange.tests_file import COLUMNS
 from speedloom.training.exercise import Catalogue, Exercise, load_catalogue
 from speedloom.training.programme import Prescription, Session
@@ -58,9 +60,11 @@ def commands_page() -> str:
     from speedloom.cli import EXIT_CODES, SUMMARY, app
 
     parts = [MADE, "# Commands\n", f"{SUMMARY}\n", f"{EXIT_CODES}\n"]
-    for info in app.registered_commands:
-        if info.name and info.callback:
-            parts += _command(info.name, info.callback)
+    groups = [("", app), *((f"{group.name} ", group.typer_instance) for group in app.registered_groups)]
+    for before, group in groups:
+        for info in group.registered_commands if group else ():
+            if info.name and info.callback:
+                parts += _command(f"{before}{info.name}", info.callback)
     return "\n".join(parts)
 
 
@@ -125,6 +129,7 @@ def columns_page() -> str:
         "## Tests\n\nOne row a trial. A header that reads as a distance (`10 m`) is a split column.\n",
         head,
         *tests,
+        *_line_table(),
         "\n## Lines of a programme\n\nShares are fractions from 0 to 1; units stand in the names.\n",
         fields,
         *_fields(Prescription),
@@ -133,6 +138,20 @@ def columns_page() -> str:
         *_fields(Session),
     ]
     return "\n".join(parts) + "\n"
+
+
+def _line_table() -> Iterator[str]:
+    """Write the columns of a table of lines: whose field each is, and whether a person has to fill it in."""
+    yield (
+        "\n## A table of lines\n\nOne row a line (CSV, or the sheet `lines` of a workbook). What a column "
+        "holds stands below under its field; a session's fields that lines have too are written `session.…`. "
+        "Masses and distances may stand in pounds and yards instead.\n"
+    )
+    yield "| column | field of | needed | or |\n|---|---|---|---|"
+    for column in LINE_COLUMNS:
+        needed = "yes" if column.name in NEEDED else ""
+        foreign = f"`{column.foreign}`" if column.foreign else ""
+        yield f"| `{column.name}` | {column.owner.replace('_', ' ')} | {needed} | {foreign} |"
 
 
 def _fields(model: type[BaseModel]) -> Iterator[str]:

@@ -23,7 +23,7 @@ class TrialRule(StrEnum):
 
 
 def profile_command(
-    tests: Annotated[Path, Argument(help="The tests file (CSV), one row a trial.")],
+    tests: Annotated[Path, Argument(help="The tests file (CSV, XLSX or ODS), one row a trial.")],
     *,
     trial: Annotated[
         TrialRule, Option(help="Rest on a day's best trial or on the mean of its trials.")

@@ -7,11 +7,16 @@ from pathlib import Path
 
 from speedloom.exchange.brief_content import Content
 from speedloom.exchange.fault import UnusableFileError, listed, nearest
+from speedloom.exchange.sheet_file import SHEET_FILES
 from speedloom.exchange.tests_file import read_tests
 from speedloom.training.measurement import Measurements
 
 # Below this difference two weighings say the same [kg].
 _SAME_MASS_KG = 1.0
+
+
+def _tables(folder: Path) -> list[str]:
+    return sorted(one.name for one in folder.iterdir() if one.suffix.lower() in {".csv", *SHEET_FILES})
 
 
 def read_all_tests(brief: Content, folder: Path) -> Measurements:
@@ -21,7 +26,7 @@ def read_all_tests(brief: Content, folder: Path) -> Measurements:
         if not isinstance(name, str):
             continue
         if not _beside(folder, name):
-            near = nearest(Path(name).name, sorted(one.name for one in folder.glob("*.csv")))
+            near = nearest(Path(name).name, _tables(folder))
             todo = f'did you mean "{near}"?' if near else "put it beside the brief"
             brief.fault(path, "a tests file beside the brief", todo)
             continue

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from math import ceil
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from zoneinfo import ZoneInfo
 
 from icalendar import Calendar, Event
 
 from speedloom.errors import SpeedloomError
+from speedloom.exchange.zone import zone_of
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme, Session
 from speedloom.wording.calendar_entries import OFF, entry_text, entry_title
@@ -21,7 +22,7 @@ _MADE_BY = "-//Speedloom//EN"
 
 
 class UnfitCalendarError(SpeedloomError, ValueError):
-    """A programme that cannot become a calendar, or an earlier one that it did not come from."""
+    """An earlier programme that is none, so that its events cannot be cancelled."""
 
 
 @dataclass(frozen=True)
@@ -49,11 +50,12 @@ def calendar_file(
     the reader's calendar too. `stamp` is the moment of writing (with an offset).
 
     Raises:
-        UnfitCalendarError: an unknown time zone, or a `since` that is no earlier revision of the programme.
+        UnknownZoneError: an unknown time zone.
+        UnfitCalendarError: a `since` that is no earlier revision of the programme.
     """
     if since is not None:
         _same_line(programme, since)
-    writer = _Writer(programme, _zone(programme), stamp, catalogue, units, named=athlete is None)
+    writer = _Writer(programme, zone_of(programme), stamp, catalogue, units, named=athlete is None)
     now = list(_meetings(programme, athlete=athlete, week=week))
     kept = {meeting.session.ref for meeting in _meetings(programme, athlete=athlete, week=None)}
     before = _meetings(since, athlete=athlete, week=week) if since else ()
@@ -64,16 +66,6 @@ def calendar_file(
             calendar.add_component(writer.event(meeting, status=status))
     _add_zone(calendar, days=[meeting.session.date for meeting in (*now, *gone)])
     return bytes(calendar.to_ical())
-
-
-def _zone(programme: Programme) -> ZoneInfo:
-    try:
-        return ZoneInfo(programme.timezone)
-    except (ZoneInfoNotFoundError, ValueError, OSError) as error:
-        raise UnfitCalendarError(
-            f"Expected a time zone such as Europe/Amsterdam, got {programme.timezone}; "
-            "correct timezone in the brief."
-        ) from error
 
 
 def _same_line(programme: Programme, since: Programme) -> None:

@@ -9,9 +9,9 @@ from contextlib import suppress
 from datetime import date
 from typing import Any
 
-from speedloom.exchange.csv_table import Row
 from speedloom.exchange.fault import Fault, did_you_mean, listed, shown
 from speedloom.exchange.model_faults import as_ref, hint, unit_of
+from speedloom.exchange.table import Row
 
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
 _REF = re.compile(r"[a-z0-9_-]{1,40}")

@@ -7,8 +7,9 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from speedloom.exchange.csv_table import Table, read_table
 from speedloom.exchange.fault import Fault, UnusableFileError, did_you_mean, shown
+from speedloom.exchange.table import Table
+from speedloom.exchange.table_file import read_table
 from speedloom.exchange.trial_rows import Found, automatic_numbers, read_row
 from speedloom.training.measurement import Measurements, Trace, TracePoint, Trial
 
@@ -18,6 +19,7 @@ COLUMNS = (
     *("sled_kg", "exercise", "load_kg", "reps", "rir", "flight_s", "contact_s", "added_kg"),
     *("time_s", "speed_mps"),
 )
+NEEDED = ("athlete", "date")
 _SPLIT = re.compile(r"(\d+(?:[.,]\d+)?) ?(m|metres?|meters?|yd|yds|yards?)")
 _YARD_M = 0.9144
 _LONGEST_M = 1000.0
@@ -37,14 +39,14 @@ def split_distance_m(header: str) -> float | None:
 
 
 def read_tests(path: Path) -> Measurements:
-    """Read a tests file (CSV).
+    """Read a tests file (CSV, XLSX or ODS).
 
     A trial that cannot be true is read like any other: `workflows.profile_athlete` refuses it by its id.
 
     Raises:
         UnusableFileError: every fault of the file's shape, each with row and column.
     """
-    table = read_table(path)
+    table = read_table(path, needed=NEEDED)
     faults = [*table.faults, *_header_faults(table)]
     splits = {name: metres for name in table.columns if (metres := split_distance_m(name)) is not None}
     numbers = automatic_numbers(table)
@@ -72,7 +74,7 @@ def _header_faults(table: Table) -> Iterator[Fault]:
         if column not in COLUMNS and split_distance_m(column) is None:
             yield _of_header(table, column, shown(column), "a known column", _nearest_column(column))
     yield from _distance_faults(table)
-    for column in ("athlete", "date"):
+    for column in NEEDED:
         if column not in table.columns:
             yield _of_header(table, column, "none", f"a column {shown(column)}", "add it to the header")
 

@@ -9,8 +9,8 @@ from datetime import date
 from typing import get_args
 
 from speedloom.exchange.cells import RowCells
-from speedloom.exchange.csv_table import Row, Table
 from speedloom.exchange.fault import Fault
+from speedloom.exchange.table import Row, Table
 from speedloom.training.measurement import Jump, Lift, Sex, Split, TracePoint, Trial
 from speedloom.training.words import Clock, Start, Timing
 

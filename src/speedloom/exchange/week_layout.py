@@ -16,7 +16,8 @@ HEAD_ROW = 1
 PLANNED = ("ref", "Exercise", "Do", "Load", "Expect", "Rest", "Stop")
 LOAD_DONE = "Load done"
 RESERVE = "In reserve"
-AFTER = (RESERVE, "Effort 0–10", "Minutes", "Done on", "Status", "Reason", "Note")
+EFFORT, MINUTES = "Effort 0–10", "Minutes"
+AFTER = (RESERVE, EFFORT, MINUTES, "Done on", "Status", "Reason", "Note")
 STATUSES = ("done", "modified", "skipped", "stopped", "absent")
 REASONS = ("pain", "illness", "kit", "weather", "time", "other")
 

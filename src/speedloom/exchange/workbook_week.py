@@ -6,7 +6,16 @@ from dataclasses import dataclass
 
 from xlsxwriter.utility import xl_range
 
-from speedloom.exchange.week_layout import AFTER, HEAD_ROW, REASONS, RESERVE, STATUSES, WeekLayout
+from speedloom.exchange.week_layout import (
+    AFTER,
+    EFFORT,
+    HEAD_ROW,
+    MINUTES,
+    REASONS,
+    RESERVE,
+    STATUSES,
+    WeekLayout,
+)
 from speedloom.exchange.workbook_style import Page, PaperSize
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription, Session
@@ -98,7 +107,7 @@ def _line(page: Page, row: int, line: Prescription, *, layout: WeekLayout, catal
 
 def _whole_session(layout: WeekLayout) -> set[int]:
     """List the columns that are about a session, never about one line."""
-    return {layout.at("Effort 0–10"), layout.at("Minutes")}
+    return {layout.at(EFFORT), layout.at(MINUTES)}
 
 
 def _set_up(page: Page, *, layout: WeekLayout, last: int) -> None:

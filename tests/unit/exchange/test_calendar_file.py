@@ -17,7 +17,8 @@ import vobject
 
 from published import rows
 from small_programme import document, small_programme
-from speedloom.exchange.calendar_file import UnfitCalendarError, calendar_file
+from speedloom.errors import SpeedloomError
+from speedloom.exchange.calendar_file import calendar_file
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import Programme
 from speedloom.wording.units import Units
@@ -174,5 +175,5 @@ def test_a_name_with_signs_stays_one_line_of_text() -> None:
 def test_what_cannot_be_is_said(change: dict[str, Any], said: str) -> None:
     since = small_programme({**document(), "revision": {"number": 2}})
     programme = small_programme({**document(), "revision": {"number": 3}, **change})
-    with pytest.raises(UnfitCalendarError, match=said):
+    with pytest.raises(SpeedloomError, match=said):
         written(programme, since=since)

@@ -124,7 +124,8 @@ def test_other_encodings_and_sheets_are_refused_kindly(tmp_path: Path) -> None:
     sheet.write_bytes(b"PK\x03\x04")
     for path, words in (
         (latin, 'save it again as "UTF-8"'),
-        (sheet, "CSV UTF-8"),
+        (sheet, "save it again, without a password"),
+        (tmp_path / "old.xls", "save it as .xlsx, .ods or CSV"),
         (tmp_path / "none.csv", "name"),
     ):
         with pytest.raises(UnusableFileError, match=words):
