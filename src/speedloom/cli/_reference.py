@@ -1,4 +1,4 @@
-"""The pages of docs/reference: commands, file columns and exercises, read off the code.
+"""The pages of docs/reference: the brief, commands, file columns and exercises, read off the code.
 
 `python -m speedloom.cli._reference docs/reference` writes them; a test compares them with the code.
 """
@@ -16,6 +16,7 @@ from typing import Any, get_args, get_type_hints
 from pydantic import BaseModel
 from typer.models import ArgumentInfo, OptionInfo
 
+from speedloom.cli._brief_page import brief_page
 from speedloom.exchange.line_columns import LINE_COLUMNS
 from speedloom.exchange.line_rows import NEEDED
 from speedloom.exchange.tests_file import COLUMNS
@@ -224,6 +225,7 @@ def _exercise(exercise: Exercise) -> str:
 def pages() -> dict[str, str]:
     """Make every page by its file name."""
     return {
+        "brief.md": f"{MADE}\n{brief_page(load_catalogue())}",
         "commands.md": commands_page(),
         "columns.md": columns_page(),
         "exercises.md": exercises_page(load_catalogue()),

@@ -16,12 +16,14 @@ from speedloom.training.words import Level, LimitOf, LineMethod, Method
 class Limit(Frozen):
     """One limit of a restriction; `at_most = 0` forbids."""
 
-    what: LimitOf
-    at_most: Annotated[float, Field(ge=0)]
-    method: LineMethod | None = None
-    exercise: Ref | None = None
-    tag: str | None = None
-    side: Literal["left", "right"] | None = None
+    what: LimitOf = Field(description="What is limited.")
+    at_most: Annotated[float, Field(ge=0)] = Field(
+        description="The most that is allowed: shares 0 to 1, else in the unit of the name; 0 forbids."
+    )
+    method: LineMethod | None = Field(default=None, description="Only in this method.")
+    exercise: Ref | None = Field(default=None, description="Only in this exercise.")
+    tag: str | None = Field(default=None, description="Only in exercises with this tag.")
+    side: Literal["left", "right"] | None = Field(default=None, description="Only on this side.")
 
     @model_validator(mode="after")
     def _a_fraction(self) -> Limit:
@@ -34,13 +36,15 @@ class Limit(Frozen):
 class Restriction(Frozen):
     """Limits set by a clinician or a coach, until lifted."""
 
-    ref: Ref
-    limits: tuple[Limit, ...] = Field(min_length=1)
-    from_: Day = Field(alias="from")
-    until: Day | None = None
-    set_by: str
-    set_as: Literal["clinician", "coach"]
-    set_on: Day | None = None
+    ref: Ref = Field(description="The restriction's own name in the file.")
+    limits: tuple[Limit, ...] = Field(min_length=1, description="What is limited, and how far.")
+    from_: Day = Field(alias="from", description="First day it holds.")
+    until: Day | None = Field(default=None, description="Last day it holds; absent: until it is lifted.")
+    set_by: str = Field(description="Who set it.")
+    set_as: Literal["clinician", "coach"] = Field(
+        description="Who may lift it: a clinician's only a clinician, a coach's that coach or a clinician."
+    )
+    set_on: Day | None = Field(default=None, description="When it was set.")
 
     def holds(self, day: date) -> bool:
         """Say whether the restriction is in force on a date."""
@@ -50,30 +54,46 @@ class Restriction(Frozen):
 class Screening(Frozen):
     """What a careful coach asks before vigorous work; only yes or no and the date are kept."""
 
-    on: Day
-    pain: bool
-    cleared: bool
-    last_hard_sprint: Day | None = None
+    on: Day = Field(description="Day of the questions.")
+    pain: bool = Field(description="Whether something hurts.")
+    cleared: bool = Field(description="Whether vigorous work is cleared; false stops the plan.")
+    last_hard_sprint: Day | None = Field(default=None, description="Day of the last hard sprint.")
 
 
 class Athlete(Frozen):
     """One athlete of the brief."""
 
-    ref: Ref
-    name: str | None = None
-    born: Day | None = None
-    sex: Sex | None = None
-    mass_kg: Annotated[Kilograms, Field(ge=25, le=200)] | None = None
-    height_m: Annotated[Metres, Field(ge=1.2, le=2.3)] | None = None
-    training_years: Annotated[float, Field(ge=0)] | None = None
-    in_training: bool = False
-    weeks_off: Whole = 0
-    match_minutes: Annotated[float, Field(ge=0, le=200)] | None = None
-    screening: Screening | None = None
-    level: dict[Method, Level] = {}
-    lifts: tuple[Lift, ...] = ()
-    away: tuple[Away, ...] = ()
-    restrictions: tuple[Restriction, ...] = ()
+    ref: Ref = Field(description="The athlete's name in the files, as in the tests.")
+    name: str | None = Field(default=None, description="The name on paper.")
+    born: Day | None = Field(
+        default=None, description="Birth date; under 16 and unknown have rules of their own."
+    )
+    sex: Sex | None = Field(
+        default=None, description="For reference bands and where height or mass are unknown."
+    )
+    mass_kg: Annotated[Kilograms, Field(ge=25, le=200)] | None = Field(
+        default=None, description="Body mass [kg]; it wins over the tests."
+    )
+    height_m: Annotated[Metres, Field(ge=1.2, le=2.3)] | None = Field(
+        default=None, description="Height [m]; it wins over the tests."
+    )
+    training_years: Annotated[float, Field(ge=0)] | None = Field(
+        default=None, description="Years of training for speed; proposes the level."
+    )
+    in_training: bool = Field(
+        default=False, description="True: no break in the last two weeks, so no introduction week."
+    )
+    weeks_off: Whole = Field(default=0, description="Full weeks without training before the start.")
+    match_minutes: Annotated[float, Field(ge=0, le=200)] | None = Field(
+        default=None, description="Minutes usually played in a match."
+    )
+    screening: Screening | None = Field(default=None, description="What was asked before hard work.")
+    level: dict[Method, Level] = Field(default={}, description="Level in each method; proposed where absent.")
+    lifts: tuple[Lift, ...] = Field(default=(), description="Lifts, where they are not in the tests.")
+    away: tuple[Away, ...] = Field(default=(), description="Days without training for this athlete.")
+    restrictions: tuple[Restriction, ...] = Field(
+        default=(), description="Limits set by a clinician or a coach."
+    )
 
     @property
     def title(self) -> str:

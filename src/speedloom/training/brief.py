@@ -40,16 +40,21 @@ DROP_FIRST: tuple[Droppable, ...] = (
 class Goal(Frozen):
     """What the programme is for, and when."""
 
-    kind: GoalKind = "sprint_time"
-    distance_m: Annotated[Metres, Field(gt=0)] | None = None
-    peaks: tuple[Peak, ...] = ()
+    kind: GoalKind = Field(
+        default="sprint_time",
+        description="What counts: a time from standing, top speed, or speed in general.",
+    )
+    distance_m: Annotated[Metres, Field(gt=0)] | None = Field(
+        default=None, description="The distance that counts [m]; needed for sprint_time."
+    )
+    peaks: tuple[Peak, ...] = Field(default=(), description="The dates to be fast on; none is allowed.")
 
 
 class Span(Frozen):
     """Days from one date to another, both included."""
 
-    from_: Day = Field(alias="from")
-    until: Day
+    from_: Day = Field(alias="from", description="First day.")
+    until: Day = Field(description="Last day.")
 
     def covers(self, day: date) -> bool:
         """Say whether a date lies in the span."""
@@ -59,15 +64,33 @@ class Span(Frozen):
 class Phases(Frozen):
     """How the weeks are laid out; weeks in a season keep what was built, between matches."""
 
-    season: tuple[Span, ...] = ()
-    mesocycle_weeks: tuple[Annotated[int, Field(ge=3, le=6)], ...] = Field(min_length=1)
-    deload: Literal["first", "last", "none"] = "last"
-    taper_days: int = 10
-    specificity: tuple[Share, Share] = (0.0, 1.0)
-    methods: tuple[Method, ...] = METHODS
-    emphasis: dict[Method, Annotated[float, Field(ge=0.5, le=1.5)]] = {}
-    drop_first: tuple[Droppable, ...] = DROP_FIRST
-    plyometric_added_kg: tuple[Kilograms, Kilograms, Kilograms] | None = None
+    season: tuple[Span, ...] = Field(
+        default=(), description="Weeks in season: what was built is kept between matches."
+    )
+    mesocycle_weeks: tuple[Annotated[int, Field(ge=3, le=6)], ...] = Field(
+        min_length=1, description="Weeks of each mesocycle, 3 to 6; the last is shortened to fit."
+    )
+    deload: Literal["first", "last", "none"] = Field(
+        default="last", description="Where the lighter week of a mesocycle lies."
+    )
+    taper_days: int = Field(default=10, description="Days of taper before a main peak: 0, or 8 to 14.")
+    specificity: tuple[Share, Share] = Field(
+        default=(0.0, 1.0),
+        description="How specific the first and the last loading week are, 0 general to 1 specific.",
+    )
+    methods: tuple[Method, ...] = Field(
+        default=METHODS, description="The methods that are planned; one left out is never planned."
+    )
+    emphasis: dict[Method, Annotated[float, Field(ge=0.5, le=1.5)]] = Field(
+        default={}, description="More or less of a method's volume, 0.5 to 1.5."
+    )
+    drop_first: tuple[Droppable, ...] = Field(
+        default=DROP_FIRST,
+        description="What goes first when a slot is too short; what is not named follows in the usual order.",
+    )
+    plyometric_added_kg: tuple[Kilograms, Kilograms, Kilograms] | None = Field(
+        default=None, description="Mass held or worn in jumps, general to specific [kg]."
+    )
 
     @model_validator(mode="after")
     def _sensible(self) -> Phases:
@@ -84,59 +107,82 @@ class Phases(Frozen):
 class ExerciseChoice(Frozen):
     """Exercises to leave out and to prefer."""
 
-    leave_out: tuple[Ref, ...] = ()
-    prefer: tuple[Ref, ...] = ()
+    leave_out: tuple[Ref, ...] = Field(default=(), description="Exercises that are never planned.")
+    prefer: tuple[Ref, ...] = Field(
+        default=(), description="Exercises that are taken before others of their kind."
+    )
 
 
 class OwnLine(Frozen):
     """A line the coach adds to every session in a slot; it costs minutes and is never changed."""
 
-    ref: Ref
-    slot: Ref
-    athletes: tuple[Ref, ...] = ()
-    first_week: Count = 1
-    last_week: Count | None = None
-    position: Literal["after_warm_up", "last"] = "after_warm_up"
-    method: LineMethod = "technique"
-    exercise: Ref
-    title: str = ""
-    purpose: Purpose = "work"
-    sets: Count = 1
-    reps: Count = 1
-    distance_m: Metres | None = None
-    hold_s: Whole | None = None
-    load_kg: Kilograms | None = None
-    side: Sides = "both"
-    contacts: Whole | None = None
-    rest_reps_s: Whole | None = None
-    rest_s: Whole | None = None
-    minutes: Minutes
-    cue: str = ""
+    ref: Ref = Field(description="The line's own name in the file.")
+    slot: Ref = Field(description="The slot in whose sessions the line stands.")
+    athletes: tuple[Ref, ...] = Field(default=(), description="Whom it is for; nobody named is everybody.")
+    first_week: Count = Field(default=1, description="First week with the line.")
+    last_week: Count | None = Field(default=None, description="Last week with the line; absent: to the end.")
+    position: Literal["after_warm_up", "last"] = Field(
+        default="after_warm_up", description="Straight after the warm-up, or at the end."
+    )
+    method: LineMethod = Field(
+        default="technique",
+        description="What kind of work it is; it decides in which week's volume the line counts.",
+    )
+    exercise: Ref = Field(description="A ref of the catalogue, or a name of your own.")
+    title: str = Field(default="", description="What it is called on paper and screens.")
+    purpose: Purpose = Field(default="work", description="Work, or part of the warm-up.")
+    sets: Count = Field(default=1, description="Sets.")
+    reps: Count = Field(default=1, description="Repetitions or runs a set.")
+    distance_m: Metres | None = Field(default=None, description="Distance of one run [m].")
+    hold_s: Whole | None = Field(default=None, description="How long a position is held [s].")
+    load_kg: Kilograms | None = Field(default=None, description="Load, the bar or sled included [kg].")
+    side: Sides = Field(default="both", description="Which side works.")
+    contacts: Whole | None = Field(default=None, description="Foot contacts of the whole line.")
+    rest_reps_s: Whole | None = Field(default=None, description="Rest between repetitions [s].")
+    rest_s: Whole | None = Field(default=None, description="Rest between sets [s].")
+    minutes: Minutes = Field(description="What the line takes of the slot, rests included [min].")
+    cue: str = Field(default="", description="A few words for the athlete.")
 
 
 class Brief(Frozen):
     """The brief as a coach writes it (TOML)."""
 
-    schema_: Literal["speedloom.brief/1"] = Field(alias="schema")
-    name: str
-    timezone: str
-    start: Day
-    end: Day
-    tests: tuple[str, ...] = ()
-    days: Literal["shared", "own"] = "shared"
-    trial: Literal["best", "mean"] = "best"
-    seed: Whole = 0
-    responsible_adult: str | None = None
-    goal: Goal
-    phases: Phases
-    places: tuple[Place, ...]
-    kit: tuple[Kit, ...] = ()
-    slots: tuple[Slot, ...]
-    events: tuple[Event, ...] = ()
-    athletes: tuple[Athlete, ...] = ()
-    exercises: ExerciseChoice = ExerciseChoice()
-    own_lines: tuple[OwnLine, ...] = ()
-    rules: tuple[RuleChange, ...] = ()
+    schema_: Literal["speedloom.brief/1"] = Field(
+        alias="schema", description="The version of this file's shape."
+    )
+    name: str = Field(description="The programme's name, printed on every sheet.")
+    timezone: str = Field(description="Where the times of the slots hold, a name of the IANA list.")
+    start: Day = Field(description="First day; week 1 is the Monday week that holds it.")
+    end: Day = Field(description="Last day planned.")
+    tests: tuple[str, ...] = Field(default=(), description="Tests files beside the brief.")
+    days: Literal["shared", "own"] = Field(
+        default="shared", description="Whether all train on the same days, or each on their own."
+    )
+    trial: Literal["best", "mean"] = Field(
+        default="best", description="Whether a profile rests on a day's best trial or on the mean."
+    )
+    seed: Whole = Field(default=0, description="Decides between equally good programmes, nothing else.")
+    responsible_adult: str | None = Field(
+        default=None, description="The adult responsible for minors, printed on their sheets."
+    )
+    goal: Goal = Field(description="What the programme is for.")
+    phases: Phases = Field(description="How the weeks are laid out.")
+    places: tuple[Place, ...] = Field(description="Where can be trained.")
+    kit: tuple[Kit, ...] = Field(default=(), description="What stands there.")
+    slots: tuple[Slot, ...] = Field(description="When can be trained.")
+    events: tuple[Event, ...] = Field(default=(), description="What else happens.")
+    athletes: tuple[Athlete, ...] = Field(
+        default=(), description="Who is planned for; nobody named is everybody in the tests."
+    )
+    exercises: ExerciseChoice = Field(
+        default=ExerciseChoice(), description="Which exercises are never planned, and which before others."
+    )
+    own_lines: tuple[OwnLine, ...] = Field(
+        default=(), description="Lines of the coach's own; they cost minutes and are never changed."
+    )
+    rules: tuple[RuleChange, ...] = Field(
+        default=(), description="Changes to numbers of the rulebook, each with its reason."
+    )
 
 
 class ResolvedBrief(Brief):

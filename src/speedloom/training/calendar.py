@@ -14,14 +14,14 @@ from speedloom.training.words import WEEKDAYS, EventKind, Weekday
 class Slot(Frozen):
     """A weekday, a start, minutes and a place; `open` lets the solver choose another day."""
 
-    ref: Ref
-    day: Weekday
-    start: TimeOfDay
-    minutes: int = Field(ge=10, le=300)
-    place: Ref
-    from_: Day | None = Field(default=None, alias="from")
-    until: Day | None = None
-    open: bool = False
+    ref: Ref = Field(description="The slot's own name in the file.")
+    day: Weekday = Field(description="The weekday.")
+    start: TimeOfDay = Field(description="When it begins; TOML writes seconds too.")
+    minutes: int = Field(ge=10, le=300, description="How long it is, 10 to 300 [min].")
+    place: Ref = Field(description="The place.")
+    from_: Day | None = Field(default=None, alias="from", description="First day it exists.")
+    until: Day | None = Field(default=None, description="Last day it exists.")
+    open: bool = Field(default=False, description="True: another day may be chosen.")
 
     def on(self, monday: date) -> date:
         """Give the slot's date in the week of a Monday."""
@@ -35,12 +35,14 @@ class Slot(Frozen):
 class Event(Frozen):
     """A match, competition, test day, exam, travel day or holiday."""
 
-    kind: EventKind
-    title: str = ""
-    date: Day
-    until: Day | None = None
-    start: TimeOfDay | None = None
-    training: Literal["none", "possible"] | None = None
+    kind: EventKind = Field(description="What it is; it decides whether and how hard is trained around it.")
+    title: str = Field(default="", description="What it is called on paper.")
+    date: Day = Field(description="The day, or the first of them.")
+    until: Day | None = Field(default=None, description="The last day.")
+    start: TimeOfDay | None = Field(default=None, description="When it begins.")
+    training: Literal["none", "possible"] | None = Field(
+        default=None, description="Whether training is possible on its days; absent: as usual for its kind."
+    )
 
     @model_validator(mode="after")
     def _order(self) -> Event:
@@ -57,8 +59,8 @@ class Event(Frozen):
 class Away(Frozen):
     """Days on which one athlete cannot train."""
 
-    date: Day
-    until: Day | None = None
+    date: Day = Field(description="The day, or the first of them.")
+    until: Day | None = Field(default=None, description="The last day.")
 
     def covers(self, day: Day) -> bool:
         """Say whether the athlete is away on a date."""
@@ -68,8 +70,10 @@ class Away(Frozen):
 class Peak(Frozen):
     """A date to be fast on: main (taper) or minor (last days lighter)."""
 
-    date: Day
-    size: Literal["main", "minor"] = "main"
+    date: Day = Field(description="The day.")
+    size: Literal["main", "minor"] = Field(
+        default="main", description="Main: with a taper. Minor: the last days are lighter."
+    )
 
 
 def monday_of(day: date) -> date:

@@ -17,10 +17,10 @@ FrictionValue = Annotated[float, Field(gt=0, le=1.5)]
 class Friction(Frozen):
     """Sled friction on this floor: a range, or a value with its standard error from a timed run."""
 
-    value: FrictionValue | None = None
-    se: Annotated[float, Field(ge=0)] | None = None
-    low: FrictionValue | None = None
-    high: FrictionValue | None = None
+    value: FrictionValue | None = Field(default=None, description="Friction from a timed sled run.")
+    se: Annotated[float, Field(ge=0)] | None = Field(default=None, description="Its standard error.")
+    low: FrictionValue | None = Field(default=None, description="Least friction that may be.")
+    high: FrictionValue | None = Field(default=None, description="Most friction that may be.")
 
     @model_validator(mode="after")
     def _one_form(self) -> Friction:
@@ -38,26 +38,34 @@ class Friction(Frozen):
 class Place(Frozen):
     """A hall, pitch, track or gym."""
 
-    ref: Ref
-    kind: PlaceKind
-    surface: str | None = None
-    straight_m: Metres | None = None
-    run_out_m: Metres | None = None
-    lanes: Count | None = None
+    ref: Ref = Field(description="The place's own name in the file.")
+    kind: PlaceKind = Field(description="What it is; it decides which exercises can be done there.")
+    surface: str | None = Field(default=None, description="What is run on, in your own words.")
+    straight_m: Metres | None = Field(
+        default=None, description="Length of the straight, run-out included [m]."
+    )
+    run_out_m: Metres | None = Field(
+        default=None, description="What is kept free behind the last metre run hard [m]."
+    )
+    lanes: Count | None = Field(default=None, description="How many can run side by side.")
 
 
 class Kit(Frozen):
     """A piece of kit (or several alike) at one place; plates are [mass, pieces]."""
 
-    ref: Ref
-    kind: KitKind
-    place: Ref
-    count: Count = 1
-    empty_kg: Kilograms | None = None
-    plates_kg: tuple[Pieces, ...] = ()
-    weights_kg: tuple[Pieces, ...] = ()
-    height_m: Metres | None = None
-    friction: Friction | None = None
+    ref: Ref = Field(description="The kit's own name in the file.")
+    kind: KitKind = Field(description="What it is.")
+    place: Ref = Field(description="The place where it stands.")
+    count: Count = Field(default=1, description="How many alike there are.")
+    empty_kg: Kilograms | None = Field(default=None, description="Mass of one without plates [kg].")
+    plates_kg: tuple[Pieces, ...] = Field(
+        default=(), description="Plates as [mass, pieces], for each one of them; bars take them in pairs."
+    )
+    weights_kg: tuple[Pieces, ...] = Field(
+        default=(), description="Fixed weights as [mass, pieces], instead of plates."
+    )
+    height_m: Metres | None = Field(default=None, description="Height of a box or hurdle [m].")
+    friction: Friction | None = Field(default=None, description="Friction of a sled on this floor.")
 
     @model_validator(mode="after")
     def _weights_or_plates(self) -> Kit:

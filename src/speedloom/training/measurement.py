@@ -83,12 +83,12 @@ class Jump(Frozen):
 class Lift(Frozen):
     """One set: load, repetitions, and repetitions left in reserve."""
 
-    athlete: Ref | None = None
-    date: Day
-    exercise: Ref
-    load_kg: Annotated[Kilograms, Field(gt=0)]
-    reps: Count
-    rir: Whole = 0
+    athlete: Ref | None = Field(default=None, description="Whose set it is; in a brief the athlete's own.")
+    date: Day = Field(description="The day.")
+    exercise: Ref = Field(description="The lift, by its ref in the catalogue.")
+    load_kg: Annotated[Kilograms, Field(gt=0)] = Field(description="Bar and plates [kg].")
+    reps: Count = Field(description="Repetitions done.")
+    rir: Whole = Field(default=0, description="Repetitions left in reserve.")
 
 
 class TracePoint(Frozen):

@@ -61,11 +61,11 @@ class Rule(Frozen):
 class RuleChange(Frozen):
     """A coach's change to one number, with the reason that is printed beside it."""
 
-    rule: str
-    number: str
-    value: float
-    reason: str = Field(min_length=3)
-    approved_by: str = ""
+    rule: str = Field(description="The rule, by its id.")
+    number: str = Field(description="The number of the rule.")
+    value: float = Field(description="The new value, in the number's unit; shares are 0 to 1.")
+    reason: str = Field(min_length=3, description="Why; printed with the programme.")
+    approved_by: str = Field(default="", description="Who allows it; needed to loosen a hard health rule.")
 
 
 class Rulebook(Frozen):
