@@ -20,7 +20,7 @@ REASONS: Mapping[str, str] = {
     "slot_minutes": "the slot is too short for more",
 }
 WISHES: Mapping[str, str] = {"frequency": "sessions", "volume": "volume", "session": "session"}
-TODOS: Mapping[str, str] = {
+REMEDIES: Mapping[str, str] = {
     "restriction": "limits give way to nothing: review them when whoever set them does",
     "slot_minutes": "lengthen the slot, or say in phases.drop_first what should go before it",
     "away": "days away and holidays are your own: nothing to do, or move their dates in the brief",
@@ -58,9 +58,9 @@ def unmet_lines(programme: Programme) -> Iterator[str]:
 
 def _todo(kinds: Iterable[str]) -> Iterator[str]:
     known = set(kinds)
-    for kind, todo in TODOS.items():
+    for kind, remedy in REMEDIES.items():
         if kind in known:
-            yield f"  To do: {todo}."
+            yield f"  To do: {remedy}."
 
 
 def _by_weeks(

@@ -172,7 +172,7 @@ def test_handout_prints(kind: str, ask: Ask, planned: Path, tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("options", "said"),
     [
-        ([], "--pdf FILE or --svg FILE"),
+        ([], "with a FILE, got none; say what to write"),
         (["--pdf", "x.pdf", "--week", "99"], "expected a week from 1 to 6, got 99"),
         (["--pdf", "x.pdf", "--athlete", "nobody"], "got nobody"),
     ],
