@@ -63,3 +63,11 @@ def test_a_method_cut_is_merged_over_weeks_and_athletes() -> None:
         "  Plyometric in weeks 1–2, 4: Ada Maarleveld and Brit Sandoval, the slot is too short for more.",
         "  To do: lengthen the slot, or say in phases.drop_first what should go before it.",
     ]
+
+
+def test_a_method_without_kit_or_tests_says_what_to_add() -> None:
+    unmet = [missed(wish="frequency", method="resisted_sprint", reason="kit_or_tests")]
+    assert lines(unmet)[1:] == [
+        "  Sessions of resisted sprint in week 2: Ada Maarleveld, the kit or the tests do not allow it.",
+        "  To do: add the kit to the brief, or timed runs to the tests.",
+    ]
