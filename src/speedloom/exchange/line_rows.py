@@ -163,8 +163,7 @@ def _complete(cells: RowCells, line: dict[str, Any], *, catalogue: Catalogue, ex
         )
         todo = f"{near}; an exercise of your own has method other"
         cells.fault("exercise", "an exercise of the catalogue", todo)
-    elif "method" not in line:
-        line["method"] = "technique"
+    line.setdefault("method", "technique")
     # Only a place holder where the table has no refs: they are given when the programme is put together.
     line.setdefault("ref", "-")
 

@@ -114,4 +114,5 @@ def cell_text(value: object) -> str:
         return value.isoformat()
     if isinstance(value, time):
         return value.isoformat(timespec="minutes" if value.second == value.microsecond == 0 else "auto")
-    return unguarded(str(value).strip())
+    # A guard may stand before a blank, so it is taken away first.
+    return unguarded(str(value)).strip()
