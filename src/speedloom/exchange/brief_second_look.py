@@ -24,10 +24,11 @@ def look_again(brief: Content, measurements: Measurements, *, catalogue: Catalog
 
 
 def _own_distances(brief: Content) -> None:
-    places = {item.get("ref"): path for path, item in brief.tables("places")}
-    slots = {item.get("ref"): item.get("place") for _, item in brief.tables("slots")}
+    # Refs may be anything in a file that is wrong in shape: that is another look's fault to name.
+    places = {str(item.get("ref")): path for path, item in brief.tables("places")}
+    slots = {str(item.get("ref")): str(item.get("place")) for _, item in brief.tables("slots")}
     for path, line in brief.tables("own_lines"):
-        place = places.get(slots.get(line.get("slot")))
+        place = places.get(slots.get(str(line.get("slot")), ""))
         distance = _number(brief.get(*path, "distance_m"))
         straight = _number(brief.get(*place, "straight_m")) if place else None
         if place is None or distance is None or straight is None:
