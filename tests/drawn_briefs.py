@@ -11,6 +11,7 @@ from invented_briefs import Data, bar, slot, trial
 from speedloom.training.words import LEVELS, METHODS, WEEKDAYS, EventKind, LimitOf, LineMethod
 
 START = date(2026, 1, 12)
+KICKOFFS = ("10:30:00", "15:00:00", "20:00:00")
 FIELD_KINDS = ("hall", "turf", "grass", "track")
 TAGS = ("hop", "jump", "squat", "hamstring", "sprint", "sled", "single_leg", "landing", "push", "max_speed")
 MOST_OF = {
@@ -75,13 +76,15 @@ def athletes(draw: st.DrawFn, ref: str, *, restricted: bool) -> Data:
         "in_training": draw(st.booleans()),
         "weeks_off": draw(st.sampled_from((0, 0, 3))),
     }
+    if draw(st.integers(0, 2)) == 0:
+        person["match_minutes"] = draw(st.sampled_from((0.0, 20.0, 90.0)))
     if draw(st.booleans()):
         load = draw(st.sampled_from((60.0, 100.0)))
         lift = draw(st.sampled_from(("back_squat", "trap_bar_deadlift")))
         person["lifts"] = [{"date": "2026-01-08", "exercise": lift, "load_kg": load, "reps": 4, "rir": 1}]
     if draw(st.integers(0, 2)) == 0:
         first = draw(st.integers(0, 50))
-        gone = [(START + timedelta(days=first + more)).isoformat() for more in (0, draw(st.integers(0, 18)))]
+        gone = [(START + timedelta(days=first + more)).isoformat() for more in (0, draw(st.integers(0, 30)))]
         person["away"] = [{"date": gone[0], "until": gone[1]}]
     if restricted:
         person["restrictions"] = [draw(restrictions(number)) for number in range(draw(st.integers(1, 2)))]
@@ -113,18 +116,27 @@ def rooms(draw: st.DrawFn) -> tuple[list[Data], list[Data]]:
 
 @st.composite
 def slots(draw: st.DrawFn) -> list[Data]:
-    """Draw one to five slots on different days."""
+    """Draw one to five slots on different days, or two on one of them; some open, some for a while only."""
     chosen = draw(st.lists(st.sampled_from(WEEKDAYS), min_size=1, max_size=5, unique=True))
-    return [
-        slot(
-            day[:3],
-            day,
-            draw(st.sampled_from(("field", "gym"))),
-            minutes=draw(st.integers(30, 120)),
-            start=draw(st.sampled_from(("09:00:00", "18:30:00"))),
-        )
-        for day in chosen
-    ]
+    found = [draw(one_slot(day[:3], day, start=("09:00:00", "18:30:00"))) for day in chosen]
+    if draw(st.integers(0, 3)) == 0:
+        # Two hours and more before the others, or after them.
+        found.append(draw(one_slot("twice", chosen[0], start=("06:30:00", "12:00:00", "21:00:00"))))
+    return found
+
+
+@st.composite
+def one_slot(draw: st.DrawFn, ref: str, day: str, *, start: tuple[str, ...]) -> Data:
+    """Draw a slot on a weekday."""
+    place = draw(st.sampled_from(("field", "gym")))
+    made = slot(ref, day, place, minutes=draw(st.integers(30, 120)), start=draw(st.sampled_from(start)))
+    if draw(st.integers(0, 5)) == 0:
+        made["open"] = True
+    if draw(st.integers(0, 5)) == 0:
+        made["from"] = draw(days(0, 40))
+    if draw(st.integers(0, 5)) == 0:
+        made["until"] = draw(days(41, 80))
+    return made
 
 
 @st.composite
@@ -136,21 +148,70 @@ def phases(draw: st.DrawFn) -> Data:
         "deload": draw(st.sampled_from(("first", "last", "none"))),
         "taper_days": draw(st.sampled_from((0, 8, 10, 14))),
         "methods": draw(st.sampled_from((list(METHODS), chosen))),
+        "season": draw(seasons()),
     }
 
 
 @st.composite
+def seasons(draw: st.DrawFn) -> list[Data]:
+    """Draw no season, or one that lasts weeks or all through."""
+    if draw(st.integers(0, 2)):
+        return []
+    first = draw(st.sampled_from((0, 21)))
+    until = first + draw(st.sampled_from((20, 41, 90)))
+    return [{"from": _date(first), "until": _date(until)}]
+
+
+def _date(more: int) -> str:
+    return (START + timedelta(days=more)).isoformat()
+
+
+@st.composite
 def events(draw: st.DrawFn) -> list[Data]:
-    """Draw up to three events."""
-    found: list[Data] = []
-    for _ in range(draw(st.integers(0, 3))):
-        event: Data = {"kind": draw(st.sampled_from(get_args(EventKind))), "date": draw(days())}
-        if draw(st.booleans()):
-            event["start"] = draw(st.sampled_from(("10:00:00", "19:30:00")))
-        if event["kind"] == "holiday":
-            event["training"] = draw(st.sampled_from(("none", "possible")))
-        found.append(event)
+    """Draw up to three events of some days, and matches every week or twice a week."""
+    found = [draw(event()) for _ in range(draw(st.integers(0, 3)))]
+    league = draw(st.sampled_from(((), (), (5,), (2, 6), (1,))))
+    if league:
+        first = draw(st.integers(0, 3))
+        found += [
+            {"kind": "match", "date": _date(7 * week + day), "start": draw(st.sampled_from(KICKOFFS))}
+            for week in range(first, first + draw(st.integers(2, 6)))
+            for day in league
+        ]
     return found
+
+
+@st.composite
+def event(draw: st.DrawFn) -> Data:
+    """Draw an event of any kind; exams, travel, holidays and tournaments last some days."""
+    first = draw(st.integers(0, 60))
+    made: Data = {"kind": draw(st.sampled_from(get_args(EventKind))), "date": _date(first)}
+    if made["kind"] in {"exam", "travel", "holiday", "competition", "other"} and draw(st.booleans()):
+        made["until"] = _date(first + draw(st.sampled_from((1, 4, 13, 22))))
+    if draw(st.booleans()):
+        made["start"] = draw(st.sampled_from(("10:00:00", "19:30:00")))
+    if made["kind"] in {"holiday", "other", "travel"}:
+        made["training"] = draw(st.sampled_from(("none", "possible")))
+    return made
+
+
+@st.composite
+def own_lines(draw: st.DrawFn, stands: list[Data]) -> list[Data]:
+    """Draw no line of the coach's own, or one with jumps, technique or a lift."""
+    if draw(st.integers(0, 4)):
+        return []
+    where = draw(st.sampled_from(stands))
+    made: Data = {"ref": "own", "slot": where["ref"], "minutes": draw(st.sampled_from((5.0, 20.0, 60.0)))}
+    kinds: list[Data] = [{"method": "other", "exercise": "own_line", "title": "Ball work"}]
+    if where["place"] == "field":
+        kinds += [
+            {"method": "technique", "exercise": "a_skip", "sets": 2, "reps": 3, "distance_m": 10.0},
+            {"method": "plyometric", "exercise": "low_pogo", "sets": 2, "reps": 8, "contacts": 16},
+        ]
+    made |= draw(st.sampled_from(kinds))
+    made["position"] = draw(st.sampled_from(("after_warm_up", "last")))
+    made["first_week"] = draw(st.integers(1, 4))
+    return [made]
 
 
 @st.composite
@@ -163,20 +224,22 @@ def briefs(draw: st.DrawFn, *, restricted: bool = True) -> tuple[Data, list[Data
     places, kit = draw(rooms())
     peaks = [
         {"date": draw(days(21, 60)), "size": draw(st.sampled_from(("main", "minor")))}
-        for _ in range(draw(st.integers(0, 2)))
+        for _ in range(draw(st.integers(0, 3)))
     ]
+    stands = draw(slots())
     data: dict[str, Any] = {
         "schema": "speedloom.brief/1",
         "name": "Drawn",
         "timezone": "Europe/Amsterdam",
         "start": draw(days(0, 6)),
-        "end": draw(days(28, 62)),
+        "end": draw(days(28, draw(st.sampled_from((62, 62, 90))))),
         "goal": {"kind": "sprint_time", "distance_m": 40, "peaks": peaks},
         "phases": draw(phases()),
         "places": places,
         "kit": kit,
-        "slots": draw(slots()),
+        "slots": stands,
         "events": draw(events()),
+        "own_lines": draw(own_lines(stands)),
         "athletes": people,
     }
     timed = [_timed(draw, person) for person in people if draw(st.integers(0, 4)) > 0]

@@ -86,12 +86,13 @@ def draft_weeks(plan: Plan) -> Iterator[DraftedWeek]:
     last_loading: Tag | None = None
     for week in lay_out(plan.brief, in_training=plan.athlete.in_training):
         days, lost = days_of_week(plan.brief, plan.athlete, week, rulebook=plan.rulebook, before=before)
-        if days:
-            last = before[-1] if before else None
-            returning = returning_week(plan, week, last=last, before=returning)
-        before += days
-        drafted = _draft_week(plan, week, days, before=before, last_loading=last_loading, returning=returning)
+        back = returning_week(plan, week, last=before[-1] if before else None, before=returning)
+        drafted = _draft_week(plan, week, days, before=before, last_loading=last_loading, returning=back)
         yield replace(drafted, lost=(*lost, *drafted.lost))
+        if drafted.sessions:
+            # A week whose every session a restriction took away is no week of training.
+            returning = back
+            before += tuple(session.setting.day for session in drafted.sessions)
         if week.kind in {"loading", "break"}:
             # What a lighter week is measured against: the loading weeks since the last break.
             last_loading = drafted.specificity if week.kind == "loading" else None
@@ -108,28 +109,27 @@ def _draft_week(
 ) -> DraftedWeek:
     specificity, point = week_specificity(plan, week), week_point(plan, week)
     gym = any(day.gym for day in days)
-    field_days = tuple(day.date for day in before if not day.gym)
-    filled = tuple(
-        fill(
-            Setting(
-                plan,
-                week,
-                day,
-                specificity,
-                point,
-                week_factor(plan, week, day, returning=returning),
-                limits=limits_on(plan, day.date, field_days=field_days),
-                returning=returning,
-                last_loading=last_loading,
-            ),
-            gym_in_week=gym,
+    kept: list[Filled] = []
+    shut: list[Slot] = []
+    for day in days:
+        done = (*before, *(session.setting.day for session in kept))
+        setting = Setting(
+            plan,
+            week,
+            day,
+            specificity,
+            point,
+            week_factor(plan, week, day, returning=returning),
+            limits=limits_on(plan, day.date, field_days=tuple(one.date for one in done if not one.gym)),
+            returning=returning,
+            last_loading=last_loading,
         )
-        for day in days
-    )
-    shut = tuple(session.setting.day.slot for session in filled if _shut(session))
-    return DraftedWeek(
-        week, specificity, tuple(session for session in filled if not _shut(session)), shut, gym
-    )
+        filled = fill(setting, gym_in_week=gym)
+        if _shut(filled):
+            shut.append(day.slot)
+        else:
+            kept.append(filled)
+    return DraftedWeek(week, specificity, tuple(kept), tuple(shut), gym)
 
 
 def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthlete | list[Overfull]:

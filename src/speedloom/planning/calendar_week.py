@@ -52,8 +52,7 @@ def days_of_week(
     """Give an athlete's sessions of a week in order, and the slots that events or absences took away."""
     places = {place.ref: place for place in brief.places}
     kept, lost = [], []
-    for slot in brief.slots:
-        day = _date_of(brief, slot, week, rulebook=rulebook)
+    for slot, day in _dates(brief, week, rulebook=rulebook):
         if not (brief.start <= day <= brief.end and slot.holds(day)):
             continue
         if _blocked(brief, athlete, day):
@@ -95,27 +94,48 @@ def _is_substitute(athlete: Athlete, rulebook: Rulebook) -> bool:
     return minutes is not None and minutes < rulebook.number("in_season", "substitute_minutes")
 
 
-def _date_of(brief: ResolvedBrief, slot: Slot, week: WeekPlan, *, rulebook: Rulebook) -> date:
-    """Give a slot's date; an open one moves to the day that matches and the other slots leave best."""
+def _dates(brief: ResolvedBrief, week: WeekPlan, *, rulebook: Rulebook) -> list[tuple[Slot, date]]:
+    """Give the slots' dates; open ones move, one after the other, to the day that suits them best."""
+    found = [(slot, slot.on(week.monday)) for slot in brief.slots if not slot.open]
+    for slot in brief.slots:
+        if slot.open:
+            found.append((slot, _open_date(brief, slot, week, found, rulebook=rulebook)))
+    return found
+
+
+def _open_date(
+    brief: ResolvedBrief, slot: Slot, week: WeekPlan, taken: list[tuple[Slot, date]], *, rulebook: Rulebook
+) -> date:
+    """Give the day that matches and the other slots leave best for an open slot."""
     stated = slot.on(week.monday)
-    if not slot.open:
-        return stated
-    fixed = [other.on(week.monday) for other in brief.slots if not other.open and other.ref != slot.ref]
+    standing = [(other, day) for other, day in taken if other.holds(day)]
     days = [week.monday + timedelta(days=more) for more in range(7)]
-    return min(days, key=lambda day: (_disturbed(brief, slot, day, fixed, rulebook), abs(day - stated), day))
+    return min(
+        days, key=lambda day: (_disturbed(brief, slot, day, standing, rulebook), abs(day - stated), day)
+    )
 
 
-def _disturbed(brief: ResolvedBrief, slot: Slot, day: date, fixed: list[date], rulebook: Rulebook) -> int:
+def _disturbed(
+    brief: ResolvedBrief, slot: Slot, day: date, taken: list[tuple[Slot, date]], rulebook: Rulebook
+) -> int:
     """Count how badly a day suits an open slot: closed, the day after a match, near one, near a session."""
     places = {place.ref: place for place in brief.places}
     tried = Day(day, slot, places[slot.place])
-    closed = not (brief.start <= day <= brief.end) or any(
+    closed = not (brief.start <= day <= brief.end and slot.holds(day)) or any(
         event.covers(day) and _stops_training(event) for event in brief.events
     )
+    at_once = any(day == on and _overlap(slot, other) for other, on in taken)
     nearness = _nearness(brief, tried, rulebook, substitute=False)
     burden = {"free": 0, "light": 3, "primer": 8}.get(nearness or "", 20)
-    crowded = sum(max(0, 2 - abs((day - other).days)) for other in fixed)
-    return burden + crowded + 40 * closed
+    crowded = sum(max(0, 2 - abs((day - on).days)) for _, on in taken)
+    return burden + crowded + 40 * closed + 200 * at_once
+
+
+def _overlap(one: Slot, other: Slot) -> bool:
+    """Say whether two slots share minutes on the same day."""
+    first, second = sorted((one, other), key=lambda slot: slot.start)
+    end = datetime.combine(date.min, first.start) + timedelta(minutes=first.minutes)
+    return end > datetime.combine(date.min, second.start)
 
 
 def _blocked(brief: ResolvedBrief, athlete: Athlete, day: date) -> bool:

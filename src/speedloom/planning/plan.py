@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from speedloom.planning.athlete_plan import PlannedAthlete, draft_weeks, plan_athlete
-from speedloom.planning.clash import Clash, Overfull, clash_of, no_athlete, no_slot, unscreened
+from speedloom.planning.clash import Clash, Overfull, clash_of, no_athlete, no_slot, overfull, unscreened
 from speedloom.planning.ledger import Ledger
 from speedloom.planning.measured import Measured, athlete_numbers
 from speedloom.planning.repairs import with_repairs
@@ -43,7 +43,7 @@ def plan(
     make = _Maker(rulebook, catalogue, measured)
     outcome = _outcome(brief, make, progress)
     if isinstance(outcome, Clash):
-        return with_repairs(outcome, brief=brief, trains=make.trains)
+        return with_repairs(outcome, brief=brief, trial=make)
     return outcome
 
 
@@ -96,6 +96,16 @@ class _Maker:
             for athlete in brief.athletes
             for week in draft_weeks(self.plan(brief, athlete, Ledger(brief, self.rulebook)))
         )
+
+    def too_full(self, brief: ResolvedBrief) -> list[Overfull]:
+        """Give a brief's sessions that do not fit."""
+        return [
+            found
+            for athlete in brief.athletes
+            for week in draft_weeks(self.plan(brief, athlete, Ledger(brief, self.rulebook)))
+            for found in map(overfull, week.sessions)
+            if found is not None
+        ]
 
 
 class _Counter:

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from math import ceil
 from typing import Protocol
 
-from speedloom.planning.clash import Clash, Overfull, Repair
+from speedloom.planning.clash import Clash, Overfull, Repair, clash_of
 from speedloom.planning.repaired import repaired
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.calendar import Slot, monday_of
@@ -27,21 +27,25 @@ EARLIER_PRICE = 5
 Priced = tuple[float, Repair]
 
 
-class Trains(Protocol):
-    """Says whether a brief has any session, or at least one that is lost."""
+class Trial(Protocol):
+    """Drafts another brief, to see whether a repair would do."""
 
-    def __call__(self, brief: ResolvedBrief, /, *, lost: bool) -> bool:
-        """Answer for one brief."""
+    def trains(self, brief: ResolvedBrief, /, *, lost: bool) -> bool:
+        """Say whether a brief has any session, or at least one that is lost."""
+        ...
+
+    def too_full(self, brief: ResolvedBrief, /) -> list[Overfull]:
+        """Give a brief's sessions that do not fit."""
         ...
 
 
-def with_repairs(clash: Clash, *, brief: ResolvedBrief, trains: Trains) -> Clash:
+def with_repairs(clash: Clash, *, brief: ResolvedBrief, trial: Trial) -> Clash:
     """Give the clash with its repairs, cheapest first.
 
     Args:
         clash: the clash.
         brief: the brief it arose from.
-        trains: says whether a brief has any session at all.
+        trial: drafts another brief.
     """
     kind = clash.tags[0]
     if kind == "slot_minutes":
@@ -51,7 +55,7 @@ def with_repairs(clash: Clash, *, brief: ResolvedBrief, trains: Trains) -> Clash
     elif kind == "no_athlete":
         found = [(0.0, Repair("add_athlete", (("athlete", "athlete_1"),)))]
     else:
-        found = _for_sessions(brief, trains)
+        found = _for_sessions(brief, trial)
     first, *more = (repair for _, repair in sorted(found, key=lambda one: one[0]))
     return Clash(**{**vars(clash), "repair": first, "more": tuple(more)})
 
@@ -179,14 +183,25 @@ def _for_screening(clash: Clash, brief: ResolvedBrief) -> list[Priced]:
     return found
 
 
-def _for_sessions(brief: ResolvedBrief, trains: Trains) -> list[Priced]:
+def _for_sessions(brief: ResolvedBrief, trial: Trial) -> list[Priced]:
     """Try each change until one gives a session, or at least a day that something else takes away."""
     for lost in (False, True):
-        found = [one for one in _changes(brief) if trains(repaired(brief, one), lost=lost)]
-        found += [one for one in _later_ends(brief) if trains(repaired(brief, one), lost=lost)][:1]
+        found = [one for one in _changes(brief) if trial.trains(repaired(brief, one), lost=lost)]
+        found += [one for one in _later_ends(brief) if trial.trains(repaired(brief, one), lost=lost)][:1]
         if found:
+            found[0] = _whole(found[0], brief, trial)
             return [(float(price), repair) for price, repair in enumerate(found)]
     raise AssertionError(brief.name)
+
+
+def _whole(repair: Repair, brief: ResolvedBrief, trial: Trial) -> Repair:
+    """Lengthen in the same go what would then be too short."""
+    after = repaired(brief, repair)
+    too_full = trial.too_full(after)
+    if not too_full:
+        return repair
+    _, more = min(_for_minutes(clash_of(too_full), after), key=lambda one: one[0])
+    return Repair(repair.kind, repair.facts, (*repair.also, *more.steps))
 
 
 def _changes(brief: ResolvedBrief) -> Iterator[Repair]:

@@ -25,7 +25,8 @@ def returning_week(plan: Plan, week: WeekPlan, *, last: Day | None, before: int 
     """
     off = plan.number("return_after_break", "weeks_off")
     if last is None:
-        gap = plan.athlete.weeks_off >= off and week.number == 1
+        # Who begins later than the programme was not in training, whatever the first week was called.
+        gap = plan.athlete.weeks_off >= off or week.number > 1
     else:
         gap = week.monday - last.date > timedelta(weeks=off)
     if gap or _freed(plan, week, weeks=off):

@@ -230,7 +230,12 @@ class Setting:
         if tightest is None or exercise.load_kind in {"none", "body", "sled"}:
             return False
         kit = self.kit_of(exercise.load_kind)
-        return known is None or kit is None or tightest < loadable(kit)[0]
+        return not self._says_load(exercise) or known is None or kit is None or tightest < loadable(kit)[0]
+
+    def _says_load(self, exercise: Exercise) -> bool:
+        """Say whether a line of this exercise has kilograms; by repetitions in reserve no limit is kept."""
+        taught = exercise.method == "maximal_strength" and self.plan.level("maximal_strength") != "novice"
+        return taught or exercise.method == "power"
 
     @staticmethod
     def _narrowed_to(limit: Limit, exercise: Exercise) -> bool:

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from invented_briefs import RULEBOOK, Data, athlete, brief, resolved, slot
+from invented_briefs import RULEBOOK, Data, athlete, brief, planned, resolved, sessions, slot
 from speedloom.planning.calendar_week import Day, days_of_week
 from speedloom.planning.weeks import WeekPlan
 
@@ -154,3 +154,46 @@ def test_days_to_a_peak_are_whole_days_and_end_with_it() -> None:
     days, _ = week_of(brief(slots=fields("monday", "saturday"), goal={"kind": "general", "peaks": peaks}))
     assert (days["mon"].days_to_peak, days["mon"].days_to_minor) == (3, 6)
     assert "sat" not in days or days["sat"].days_to_peak is None
+
+
+@pytest.mark.parametrize("off", [0, 3])
+def test_who_begins_later_than_the_programme_has_a_first_week_back(off: int) -> None:
+    away = [{"date": "2026-01-12", "until": "2026-01-22"}]
+    programme = planned(brief(athlete(away=away, weeks_off=off), end="2026-02-22"))
+    first = [session for session in sessions(programme) if session.date <= date(2026, 1, 25)]
+    runs = [line for session in first for line in session.prescriptions if line.method == "unloaded_sprint"]
+    assert first
+    assert all(line.effort is not None and line.effort <= 0.9 for line in runs)
+    assert not [line for line in runs if line.run == "top_speed"]
+
+
+def test_an_open_slot_never_stands_on_another_slot_s_minutes() -> None:
+    # The quiet days are closed; on the others a slot stands at the same time.
+    closed = [{"kind": "holiday", "training": "none", "date": f"2026-01-{day}"} for day in (20, 22, 24, 25)]
+    wandering = slot("free", "tuesday", "track") | {"open": True}
+    days, _ = week_of(brief(slots=[*fields("monday", "wednesday", "friday"), wandering], events=closed))
+    dates = [day.date for day in days.values()]
+    assert len(dates) == len(set(dates))
+
+
+def test_two_open_slots_take_two_days() -> None:
+    two = [slot(ref, "tuesday", "track") | {"open": True} for ref in ("one", "two")]
+    days, _ = week_of(brief(slots=two))
+    assert abs((days["one"].date - days["two"].date).days) >= 2
+
+
+def test_an_open_slot_keeps_to_its_own_dates() -> None:
+    late = slot("free", "monday", "track") | {"open": True, "from": "2026-01-23"}
+    days, _ = week_of(brief(slots=[late]))
+    assert days["free"].date >= date(2026, 1, 23)
+
+
+def test_days_that_a_restriction_took_away_are_no_training() -> None:
+    none = {"ref": "r", "set_by": "x", "set_as": "coach", "from": "2026-02-02", "until": "2026-02-20"}
+    shut = athlete(restrictions=[none | {"limits": [{"what": "minutes", "at_most": 0}]}], in_training=True)
+    programme = planned(brief(shut, end="2026-03-08"))
+    days = [session for session in sessions(programme) if session.date > date(2026, 2, 1)]
+    assert days[0].date == date(2026, 2, 23)
+    first = [line for session in days if session.date < date(2026, 3, 2) for line in session.prescriptions]
+    runs = [line for line in first if line.method == "unloaded_sprint"]
+    assert all(line.effort is not None and line.effort <= 0.9 for line in runs)

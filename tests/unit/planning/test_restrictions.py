@@ -206,3 +206,11 @@ def test_a_light_sled_by_restriction_does_not_stay_light_afterwards() -> None:
     loads = [line.load_kg or 0 for line in lines(programme, exercise="sled_sprint")]
     assert loads[0] <= 15
     assert loads[1] > 40
+
+
+def test_a_limit_on_the_load_takes_a_novice_s_lift_away_that_has_no_kilograms() -> None:
+    # A novice lifts by repetitions in reserve: eight with two left are about 74 %, whatever the limit says.
+    for limit in ({"what": "share_1rm", "at_most": 0.5}, {"what": "load_kg", "at_most": 40}):
+        programme = planned(brief(restricted(limit, level="novice"), **SHORT))
+        loaded = [line for line in of(programme) if line.exercise in {"back_squat", "trap_bar_deadlift"}]
+        assert loaded == []
