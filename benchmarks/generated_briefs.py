@@ -56,7 +56,7 @@ def main() -> None:
     every_brief()
     spent = time.perf_counter() - started
     print(
-        f"{sum(COUNTS.values())} briefs, seed {SEED}: {dict(COUNTS)}; no hard finding, no fault; {spent:.0f} s"
+        f"{sum(COUNTS.values())} briefs, seed {SEED}: {dict(COUNTS)}; nothing hard, no fault; {spent:.0f} s"
     )
 
 
