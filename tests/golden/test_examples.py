@@ -50,12 +50,20 @@ def findings(path: Path) -> tuple[tuple[str, str], ...]:
     return tuple((finding.weight, finding.rule) for finding in found)
 
 
-def test_the_examples_are_the_four_of_the_issue() -> None:
+def test_the_examples_are_these() -> None:
     assert {path.stem for path in [*POSSIBLE, IMPOSSIBLE]} == {
         "spring_build",
         "summer_base",
         "short_block",
         "impossible",
+        "few_tests",
+        "hall_30_m",
+        "in_season",
+        "no_gym",
+        "restricted",
+        "season_52_weeks",
+        "track_sprinter",
+        "youth_14",
     }
 
 
@@ -108,7 +116,7 @@ def test_every_load_can_be_made_from_the_plates_in_the_room(path: Path) -> None:
                         assert kit[line.kit].place == session.place, line.ref
                         assert round(1000 * line.load_kg) in makeable(kit[line.kit]), line.ref
                         loads += 1
-    assert loads > 10
+    assert loads > 10 or not any(item.empty_kg for item in kit.values())
 
 
 def reversed_athletes(brief: Brief, measurements: Measurements) -> tuple[Brief, Measurements]:

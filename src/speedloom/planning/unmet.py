@@ -99,7 +99,14 @@ def _no_line(
         if method in plan.brief.phases.methods
         and not VOLUMES_OF[method].intersection(done)
         and (where in days or where not in ever)
+        and (method != "resisted_sprint" or where not in days or _sled_day(filled))
     ]
+
+
+def _sled_day(filled: tuple[Filled, ...]) -> bool:
+    """Say whether a day of the week could have held a sled."""
+    days = [session.setting.day for session in filled]
+    return any(day.nearness == "free" and (day.role == "heavier" or day.sole) and not day.gym for day in days)
 
 
 def _slots_in(plan: Plan, week: WeekPlan) -> int:

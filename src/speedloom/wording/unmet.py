@@ -19,11 +19,13 @@ REASONS: Mapping[str, str] = {
     "restriction": "the limits in force",
     "kit_or_tests": "the kit or the tests do not allow it",
     "slot_minutes": "the slot is too short for more",
+    "straight": "the straight leaves no room for a run-in and a zone",
 }
 WISHES: Mapping[str, str] = {"frequency": "sessions", "volume": "volume", "session": "session"}
 REMEDIES: Mapping[str, str] = {
     "restriction": "limits give way to nothing: review them when whoever set them does",
     "kit_or_tests": "add the kit to the brief, or timed runs to the tests",
+    "straight": "find a longer straight for one day a week",
     "slot_minutes": "lengthen the slot, or say in phases.drop_first what should go before it",
     "away": "days away and holidays are your own: nothing to do, or move their dates in the brief",
     "": "add a slot, move an event, or accept it",
