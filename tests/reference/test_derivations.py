@@ -20,7 +20,7 @@ from reference.derivation_oracle import Fault, Oracle, line_faults
 from reference.derivation_oracle_fields import numbers_of, strange_keys
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-NAMES = ("short_block", "summer_base", "spring_build")
+NAMES = tuple(path.stem for path in sorted(EXAMPLES.glob("*.toml")) if path.stem != "impossible")
 SAMPLE = 200
 CHANGED = {"sled_dose.rest_advanced_general": 210.0, "top_speed_dose.run_in_share": 0.90}
 RULES = "".join(
