@@ -56,6 +56,13 @@ class Span(Frozen):
     from_: Day = Field(alias="from", description="First day.")
     until: Day = Field(description="Last day.")
 
+    @model_validator(mode="after")
+    def _order(self) -> Span:
+        if self.until < self.from_:
+            msg = f"expected until on or after {self.from_}, got {self.until}"
+            raise ValueError(msg)
+        return self
+
     def covers(self, day: date) -> bool:
         """Say whether a date lies in the span."""
         return self.from_ <= day <= self.until

@@ -50,6 +50,11 @@ SAID = {
     "unknown_exercises.toml": ['"hop"', '"back_squat"', '"depth_jump"', '"trap_bar_deadlift"'],
     "unknown_keys.toml": ['"taper_days"', '"minutes"', '"mass_kg"? 1 lb is 0.4536 kg'],
     "unknown_words.toml": ['"monday"', '"gym"', '"sled"', '"plyometric"'],
+    "own_line_too_long.toml": ["own_lines.long.distance_m", "at most 30 m", "choose another slot"],
+    "season_backwards.toml": ["phases.season.1", "until on or after 2026-02-20"],
+    "slots_at_once.toml": ["outside the minutes of mon_again", "move, shorten or leave out"],
+    "taper_of_seven.toml": ["taper_days of 0, or 8 to 14, got 7"],
+    "tests_elsewhere.toml": ["beside the brief", "../elsewhere.csv"],
     "words_for_numbers.csv": ["line 3, 20 m", '"fell"', "line 4, date", '"gates"'],
 }
 
@@ -62,7 +67,7 @@ def command(path: Path, output: Path) -> list[str]:
 
 
 def test_there_are_many_and_each_is_expected_to_say_something() -> None:
-    assert len(FILES) >= 20
+    assert len(FILES) >= 40
     assert {path.name for path in FILES} == set(SAID)
 
 
