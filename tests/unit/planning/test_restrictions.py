@@ -214,3 +214,14 @@ def test_a_limit_on_the_load_takes_a_novice_s_lift_away_that_has_no_kilograms() 
         programme = planned(brief(restricted(limit, level="novice"), **SHORT))
         loaded = [line for line in of(programme) if line.exercise in {"back_squat", "trap_bar_deadlift"}]
         assert loaded == []
+
+
+@pytest.mark.parametrize("mass", [44.0, 48.0, 55.0, 61.5, 82.0])
+def test_under_16_a_sled_is_rounded_down_so_that_it_slows_by_a_quarter_at_most(mass: float) -> None:
+    # 15 to 25 % under 16 (common practice): never more because of the plates at hand.
+    coarse = {"ref": "sled", "kind": "sled", "place": "track", "empty_kg": 8.0, "plates_kg": [[5.0, 12]]}
+    young = athlete(born="2011-06-06", mass_kg=mass, in_training=True)
+    programme = planned(brief(young, kit=[coarse]), [trial(mass=mass, f0=6.8, v0=7.8)])
+    pulled = [line.decrement for line in of(programme) if line.decrement is not None]
+    assert pulled
+    assert max(pulled) <= 0.25

@@ -79,7 +79,7 @@ def _at_most(setting: Setting, kit: Kit, cap: float | None, *, raw: Tag) -> dict
     before = setting.plan.carried.get(kit.ref)
     if before is not None and setting.week.season_place is None:
         limits.append((float(before.value), before))
-    if setting.cautious or _near_peak(setting):
+    if setting.cautious or _near_peak(setting) or setting.plan.youth:
         limits.append((float(raw.value), raw))
     return {"at_most": min(limits, key=lambda limit: limit[0])[1]} if limits else {}
 
