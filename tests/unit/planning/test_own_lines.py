@@ -85,3 +85,27 @@ def test_they_count_in_the_week_of_their_method(more: Data, amount: float) -> No
         rise = after.volumes[mine["method"]].wanted - before.volumes[mine["method"]].wanted
         assert rise == pytest.approx(amount)
     assert not findings(with_it).hard()
+
+
+def test_a_limit_on_distance_leaves_out_an_own_line_that_runs_further() -> None:
+    # Found by drawn briefs: a skip of 10 m is no sprint, and still runs.
+    limit = {"what": "distance_m", "at_most": 0.0}
+    held = {
+        "ref": "foot",
+        "limits": [limit],
+        "from": "2026-01-12",
+        "set_by": "physio",
+        "set_as": "clinician",
+    }
+    skip = {
+        "ref": "skip",
+        "slot": "tue",
+        "exercise": "a_skip",
+        "sets": 2,
+        "reps": 3,
+        "distance_m": 10.0,
+        "minutes": 5.0,
+    }
+    programme = planned(brief(athlete(restrictions=[held]), own_lines=[skip]))
+    assert not list(lines(programme, exercise="a_skip"))
+    assert any(item.wish == "own_line" and item.reason == "skip" for item in programme.unmet)

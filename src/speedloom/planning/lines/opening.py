@@ -9,6 +9,7 @@ from speedloom.planning.formulas import step_up
 from speedloom.planning.ledger import Tag, literal
 from speedloom.planning.lines.runs import longest
 from speedloom.planning.setting import Setting
+from speedloom.training.athlete import Limit
 from speedloom.training.brief import OwnLine
 from speedloom.training.exercise import Exercise, WarmUp
 
@@ -143,16 +144,23 @@ def own_lines_here(setting: Setting) -> list[OwnLine]:
 def _permitted(setting: Setting, line: OwnLine) -> bool:
     """Say whether limits and a near match leave an own line as it is; it is never changed, only left out."""
     exercise = setting.plan.catalogue.get(line.exercise)
-    if exercise is None:
-        return not any(limit.method == line.method and limit.at_most == 0 for limit in setting.limits)
     fast_or_heavy = line.method in NOT_BEFORE_A_MATCH
     near = setting.day.nearness == "primer" or (setting.day.nearness == "light" and fast_or_heavy)
-    return (
-        not (near and fast_or_heavy) and not setting.forbidden(exercise) and _within(setting, line, exercise)
-    )
+    if (near and fast_or_heavy) or (exercise is not None and setting.forbidden(exercise)):
+        return False
+    tags = exercise.tags if exercise is not None else ()
+    touching = [
+        limit
+        for limit in setting.limits
+        if limit.method in {None, line.method}
+        and limit.exercise in {None, line.exercise}
+        and (limit.tag is None or limit.tag in tags)
+    ]
+    return all(_within(limit, line) for limit in touching)
 
 
-def _within(setting: Setting, line: OwnLine, exercise: Exercise) -> bool:
+def _within(limit: Limit, line: OwnLine) -> bool:
+    """Say whether an own line keeps a limit; what share of top speed or 1RM it is, nobody knows."""
     values = {
         "distance_m": line.distance_m,
         "load_kg": line.load_kg,
@@ -160,14 +168,12 @@ def _within(setting: Setting, line: OwnLine, exercise: Exercise) -> bool:
         "sets": line.sets,
         "minutes": line.minutes,
     }
-    caps = {what: setting.cap(what, exercise) for what in (*values, "share_vmax", "share_1rm")}
-    # Nobody knows what share of top speed or of a 1RM an own line is: a limit on it leaves the line out.
-    if caps["share_vmax"] is not None or (caps["share_1rm"] is not None and line.load_kg):
-        return False
-    return all(
-        cap is None or value is None or value <= cap
-        for cap, value in ((caps[what], values[what]) for what in values)
-    )
+    if limit.what == "share_vmax":
+        return line.method not in {"unloaded_sprint", "resisted_sprint", "change_of_direction"}
+    if limit.what == "share_1rm":
+        return not line.load_kg
+    value = values[limit.what]
+    return value is None or value <= limit.at_most
 
 
 _OWN_NUMBERS = ("reps", "distance_m", "hold_s", "load_kg", "contacts", "rest_reps_s", "rest_s", "minutes")
