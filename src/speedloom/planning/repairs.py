@@ -24,6 +24,7 @@ EARLIEST_MIN = 6 * 60
 LATER_WEEKS = 26
 OWN_LINE_PRICE, SLOT_PRICE, WEEK_PRICE, METHOD_PRICE, ATHLETE_PRICE = 60, 300, 100, 1000, 2000
 EARLIER_PRICE = 5
+LONGER = ("lengthen_slot", "start_earlier")
 Priced = tuple[float, Repair]
 
 
@@ -57,6 +58,8 @@ def with_repairs(clash: Clash, *, brief: ResolvedBrief, trial: Trial) -> Clash:
     else:
         found = _for_sessions(brief, trial)
     first, *more = (repair for _, repair in sorted(found, key=lambda one: one[0]))
+    if kind == "no_slot" or _may_shift(first, brief):
+        first = _whole(first, brief, trial)
     return Clash(**{**vars(clash), "repair": first, "more": tuple(more)})
 
 
@@ -189,19 +192,39 @@ def _for_sessions(brief: ResolvedBrief, trial: Trial) -> list[Priced]:
         found = [one for one in _changes(brief) if trial.trains(repaired(brief, one), lost=lost)]
         found += [one for one in _later_ends(brief) if trial.trains(repaired(brief, one), lost=lost)][:1]
         if found:
-            found[0] = _whole(found[0], brief, trial)
             return [(float(price), repair) for price, repair in enumerate(found)]
     raise AssertionError(brief.name)
 
 
+def _may_shift(repair: Repair, brief: ResolvedBrief) -> bool:
+    """Say whether a repair may change which day is which, and so what another slot must hold."""
+    steady = all(step.kind in {LONGER[0], "drop_own_line"} for step in repair.steps)
+    return not steady or any(slot.open for slot in brief.slots)
+
+
 def _whole(repair: Repair, brief: ResolvedBrief, trial: Trial) -> Repair:
     """Lengthen in the same go what would then be too short."""
-    after = repaired(brief, repair)
-    too_full = trial.too_full(after)
-    if not too_full:
-        return repair
-    _, more = min(_for_minutes(clash_of(too_full), after), key=lambda one: one[0])
-    return Repair(repair.kind, repair.facts, (*repair.also, *more.steps))
+    for _ in brief.slots:
+        after = repaired(brief, repair)
+        too_full = trial.too_full(after)
+        if not too_full:
+            break
+        _, more = min(_for_minutes(clash_of(too_full), after), key=lambda one: one[0])
+        repair = _joined(_summed([*repair.steps, *more.steps]))
+    return repair
+
+
+def _summed(steps: list[Repair]) -> list[Repair]:
+    """Put the minutes of one slot into one step."""
+    minutes: dict[tuple[str, str], int] = {}
+    for step in steps:
+        if step.kind in LONGER:
+            facts = dict(step.facts)
+            key = (step.kind, str(facts["slot"]))
+            minutes[key] = minutes.get(key, 0) + int(facts["minutes"])
+    others = [step for step in steps if step.kind not in LONGER]
+    longer = [Repair(kind, (("slot", slot), ("minutes", more))) for (kind, slot), more in minutes.items()]
+    return [*others, *longer]
 
 
 def _changes(brief: ResolvedBrief) -> Iterator[Repair]:

@@ -231,3 +231,18 @@ def test_an_own_line_goes_where_no_slot_can_be_that_long() -> None:
     data = with_minutes(75, own_lines=[own])
     assert kinds(data)[0] == "drop_own_line"
     assert works(data)
+
+
+def test_a_repair_that_shifts_the_days_lengthens_the_next_slot_too() -> None:
+    # Beginning earlier moves the 48 hours, so another session becomes the hard one that is too short.
+    day_slots = [
+        slot(day[:3], day, "track", minutes=30, start="09:00:00") | {"open": True}
+        for day in ("monday", "tuesday", "wednesday", "thursday")
+    ]
+    twice = slot("twice", "monday", "track", minutes=30, start="06:30:00") | {"open": True}
+    away = [{"date": "2026-01-12"}]
+    data = brief(
+        athlete(level="novice", away=away, lifts=[]), slots=[*day_slots, twice], kit=[], end="2026-02-09"
+    )
+    data["phases"] |= {"mesocycle_weeks": [3], "deload": "first"}
+    assert works(data)
