@@ -30,3 +30,11 @@ class SolverError(SpeedloomError):
 
 class UnprintableTextError(SpeedloomError, ValueError):
     """A name, cue or title with a sign that no font at hand can show."""
+
+
+class ReplanError(SpeedloomError, ValueError):
+    """A programme that cannot be planned again from the day that was asked for."""
+
+
+class EditError(SpeedloomError, ValueError):
+    """A change by hand that the programme cannot take."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 
 from speedloom.checking.finding import Finding, Findings, merge
 from speedloom.checking.register import CHECKS
@@ -35,11 +36,8 @@ def _judged(scene: Scene) -> Iterator[Finding]:
 
 def _past(scene: Scene) -> Iterator[str]:
     """Name the sessions, and the weeks as a whole, that are frozen."""
-    frozen = scene.programme.revision.frozen_until
-    if frozen is None:
-        return
-    yield from (visit.session.ref for visit in scene.visits if visit.day <= frozen)
     for person in scene.people:
         for week in person.programme.weeks:
-            if (frozen - week.monday).days >= 6:  # noqa: PLR2004 (its Sunday)
+            if scene.is_over(week.monday + timedelta(days=6)):
                 yield f"{person.ref}-w{week.number}"
+            yield from (session.ref for session in week.sessions if scene.is_over(session.date))

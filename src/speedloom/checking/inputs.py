@@ -1,15 +1,15 @@
-"""Where a derivation's arguments come from: other nodes, tests, the brief, the rulebook, plain facts."""
+"""Where a derivation's arguments come from: nodes, tests, brief, rulebook, days gone by, plain facts."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.measurement import Trial
-from speedloom.training.programme import Node
+from speedloom.training.programme import Node, Prescription
 from speedloom.training.rule import Rulebook
 
 Value = Any
@@ -21,11 +21,12 @@ class UnresolvedError(LookupError):
 
 @dataclass(frozen=True)
 class Inputs:
-    """Resolves the arguments of basis nodes."""
+    """Resolves the arguments of basis nodes; `over` are the lines of sessions that are over, by ref."""
 
     nodes: Mapping[str, Node]
     brief: ResolvedBrief | None
     book: Rulebook
+    over: Mapping[str, Prescription] = field(default_factory=dict)
 
     @cached_property
     def _content(self) -> object:
@@ -80,8 +81,18 @@ class Inputs:
             return self._in_brief(rest)
         if kind == "test" and rest in self.trials:
             return self.trials[rest]
+        if kind == "past":
+            return self._in_the_past(rest)
         msg = f"nothing named {kind}:{rest}"
         raise UnresolvedError(msg)
+
+    def _in_the_past(self, path: str) -> Value:
+        ref, _, name = path.partition(".")
+        value = getattr(self.over.get(ref), name, None)
+        if not isinstance(value, int | float):
+            msg = f"no number {path} in a session that is over"
+            raise UnresolvedError(msg)
+        return value
 
     def _rule(self, path: str) -> float:
         rule, _, number = path.partition(".")

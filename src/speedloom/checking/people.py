@@ -48,6 +48,10 @@ class Person:
         age = None if self.entry is None else self.entry.age_years(day)
         return age is not None and age < years
 
+    def is_away(self, day: date) -> bool:
+        """Say whether the brief has the athlete away on a date."""
+        return self.entry is not None and any(span.covers(day) for span in self.entry.away)
+
     @property
     def mass_kg(self) -> float | None:
         """Body mass (kg)."""

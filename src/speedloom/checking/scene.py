@@ -71,18 +71,40 @@ class Scene:
             book=self.book,
         )
 
+    def is_over(self, day: date) -> bool:
+        """Say whether a date is frozen: it is context, and not judged."""
+        frozen = self.programme.revision.frozen_until
+        return frozen is not None and day <= frozen
+
+    @cached_property
+    def lines_over(self) -> Mapping[str, Prescription]:
+        """The lines of sessions that are over, by reference."""
+        return {
+            line.ref: line
+            for person in self.people
+            for week in person.programme.weeks
+            for session in week.sessions
+            if self.is_over(session.date)
+            for line in session.prescriptions
+        }
+
     @cached_property
     def visits_of(self) -> Mapping[str, tuple[Visit, ...]]:
-        """Each athlete's sessions in the order of time."""
+        """Each athlete's sessions in the order of time, without those that are over and were lost."""
         return {person.ref: tuple(self._visits(person)) for person in self.people}
 
     def _visits(self, person: Person) -> list[Visit]:
         visits = [
-            Visit(person, week, session, tuple(self._work(person, week, session)))
+            Visit(person, week, session, self.works(person, week, session))
             for week in person.programme.weeks
             for session in week.sessions
+            if not (self.is_over(session.date) and person.is_away(session.date))
         ]
         return sorted(visits, key=lambda visit: (visit.starts, visit.session.ref))
+
+    def works(self, person: Person, week: Week, session: Session) -> tuple[Work, ...]:
+        """Give a session's working lines."""
+        return tuple(self._work(person, week, session))
 
     def _work(self, person: Person, week: Week, session: Session) -> Iterator[Work]:
         for line in session.prescriptions:

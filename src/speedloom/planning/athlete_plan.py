@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
-from speedloom.planning.calendar_week import Day, days_of_week
+from speedloom.planning import past as earlier
 from speedloom.planning.clash import Overfull, overfull
-from speedloom.planning.ledger import Input, Tag
+from speedloom.planning.drafted import DraftedWeek, draft_weeks
+from speedloom.planning.keeping import Kept, beside, counts_before
+from speedloom.planning.ledger import Tag
 from speedloom.planning.prescribe import Line, finish
-from speedloom.planning.problem import Band, Filled, week_model
-from speedloom.planning.returning import limits_on, returning_week
+from speedloom.planning.problem import NOTHING_BEFORE, Band, Before, Filled, week_model
+from speedloom.planning.returning import limits_on
 from speedloom.planning.sessions import fill
 from speedloom.planning.setting import Plan, Setting
 from speedloom.planning.solver import solve
 from speedloom.planning.unmet import lost_slots, short_of
-from speedloom.planning.week_numbers import week_factor, week_point, week_specificity
-from speedloom.planning.weeks import WeekPlan, lay_out
-from speedloom.training.calendar import Slot
-from speedloom.training.programme import Unmet
+from speedloom.planning.week_volumes import week_volumes
+from speedloom.planning.weeks import WeekPlan
+from speedloom.training.programme import Session, Unmet, Week
+from speedloom.training.words import WeekKind
 
 LOOK_BACK = 4  # loading weeks a lighter week is measured against
 
@@ -33,7 +35,11 @@ class PlannedSession:
 
 @dataclass(frozen=True)
 class PlannedWeek:
-    """A week with its sessions, its specificity, each method's volume, and what could not be had."""
+    """A week with its sessions, its specificity, each method's volume, and what could not be had.
+
+    `standing` is the week of an earlier revision where nothing of it changes; `frozen` are its sessions that
+    are over where the rest does; `done` are those of both that were not lost.
+    """
 
     week: WeekPlan
     specificity: Tag
@@ -41,10 +47,13 @@ class PlannedWeek:
     wanted: dict[str, Tag] = field(default_factory=dict)
     planned: dict[str, Tag] = field(default_factory=dict)
     short: tuple[Unmet, ...] = ()
+    standing: Week | None = None
+    frozen: tuple[Session, ...] = ()
+    done: tuple[Session, ...] = ()
 
     def amounts(self) -> dict[str, float]:
         """Give the week's metres run and sets lifted."""
-        found: dict[str, float] = {}
+        found = earlier.amounts(self.done)
         for session in self.sessions:
             for line in session.lines:
                 if line.draft.volume is not None:
@@ -65,71 +74,7 @@ class PlannedAthlete:
     def has_days(self) -> bool:
         """Whether any slot met the dates, be it that limits or events took it away again."""
         taken = any(item.wish == "session" for item in self.unmet)
-        return taken or any(week.sessions for week in self.weeks)
-
-
-@dataclass(frozen=True)
-class DraftedWeek:
-    """A week with its sessions' lines before any count is chosen, and the slots it lost."""
-
-    week: WeekPlan
-    specificity: Tag
-    sessions: tuple[Filled, ...]
-    lost: tuple[Slot, ...]
-    gym: bool
-
-
-def draft_weeks(plan: Plan) -> Iterator[DraftedWeek]:
-    """Draft an athlete's weeks one by one; nothing is solved, so what does not fit is seen at once."""
-    before: tuple[Day, ...] = ()
-    returning: int | None = None
-    last_loading: Tag | None = None
-    for week in lay_out(plan.brief, in_training=plan.athlete.in_training):
-        days, lost = days_of_week(plan.brief, plan.athlete, week, rulebook=plan.rulebook, before=before)
-        back = returning_week(plan, week, last=before[-1] if before else None, before=returning)
-        drafted = _draft_week(plan, week, days, before=before, last_loading=last_loading, returning=back)
-        yield replace(drafted, lost=(*lost, *drafted.lost))
-        if drafted.sessions:
-            # A week whose every session a restriction took away is no week of training.
-            returning = back
-            before += tuple(session.setting.day for session in drafted.sessions)
-        if week.kind in {"loading", "break"}:
-            # What a lighter week is measured against: the loading weeks since the last break.
-            last_loading = drafted.specificity if week.kind == "loading" else None
-
-
-def _draft_week(
-    plan: Plan,
-    week: WeekPlan,
-    days: tuple[Day, ...],
-    *,
-    before: tuple[Day, ...],
-    last_loading: Tag | None,
-    returning: int | None,
-) -> DraftedWeek:
-    specificity, point = week_specificity(plan, week), week_point(plan, week)
-    gym = any(day.gym for day in days)
-    kept: list[Filled] = []
-    shut: list[Slot] = []
-    for day in days:
-        done = (*before, *(session.setting.day for session in kept))
-        setting = Setting(
-            plan,
-            week,
-            day,
-            specificity,
-            point,
-            week_factor(plan, week, day, returning=returning),
-            limits=limits_on(plan, day.date, field_days=tuple(one.date for one in done if not one.gym)),
-            returning=returning,
-            last_loading=last_loading,
-        )
-        filled = fill(setting, gym_in_week=gym)
-        if _shut(filled):
-            shut.append(day.slot)
-        else:
-            kept.append(filled)
-    return DraftedWeek(week, specificity, tuple(kept), tuple(shut), gym)
+        return taken or any(week.sessions or week.standing for week in self.weeks)
 
 
 def plan_athlete(plan: Plan, *, progress: Callable[[str], None]) -> PlannedAthlete | list[Overfull]:
@@ -155,8 +100,18 @@ def _loaded_since_break(weeks: list[PlannedWeek]) -> list[PlannedWeek]:
 
 def _plan_week(plan: Plan, drafted: DraftedWeek, *, before: list[PlannedWeek]) -> PlannedWeek:
     week = drafted.week
+    old = plan.past.weeks.get(week.number) if plan.past else None
+    if plan.past and old and drafted.over:
+        return _standing(plan, drafted, old)
     filled = tuple(_with_carried(plan, session, gym=drafted.gym) for session in drafted.sessions)
-    counts = _solved(plan, week, filled, bands=_bands(plan, week, before, filled))
+    bands = () if drafted.trained else _bands(plan, week, before, filled)
+    chosen = NOTHING_BEFORE
+    if plan.past:
+        kept = beside(filled, plan.past.ahead(week.number))
+        if old and _nothing_new(plan, drafted, old, kept):
+            return _standing(plan, drafted, old)
+        chosen = counts_before(kept)
+    counts = _solved(plan, week, filled, bands=bands, before=chosen)
     sessions = tuple(
         PlannedSession(
             session.setting,
@@ -168,23 +123,56 @@ def _plan_week(plan: Plan, drafted: DraftedWeek, *, before: list[PlannedWeek]) -
         )
         for at, session in enumerate(filled)
     )
+    frozen = plan.past.frozen(week.number) if plan.past else ()
+    _carry_frozen(plan, week.kind, frozen)
     _carry(plan, week, sessions)
-    full = _with_volumes(plan, PlannedWeek(week, drafted.specificity, sessions), filled)
-    return replace(full, short=(*full.short, *lost_slots(plan, week, drafted.lost)))
+    lines = [line for session in sessions for line in session.lines]
+    drafts = [draft for session in filled for draft in session.drafts]
+    wanted, planned = week_volumes(plan, drafts, lines, frozen=frozen)
+    short = short_of(plan, week, filled, wanted=wanted, planned=planned)
+    lost = lost_slots(plan, week, drafted.lost)
+    return PlannedWeek(
+        week,
+        drafted.specificity,
+        sessions,
+        wanted,
+        planned,
+        short=(*short, *lost),
+        frozen=frozen,
+        done=_not_lost(plan, frozen),
+    )
+
+
+def _standing(plan: Plan, drafted: DraftedWeek, old: Week) -> PlannedWeek:
+    """Take a week of the earlier revision as it is."""
+    _carry_frozen(plan, old.kind, old.sessions)
+    unmet = plan.past.unmet if plan.past else ()
+    short = tuple(item for item in unmet if item.week == old.number)
+    done = _not_lost(plan, old.sessions)
+    return PlannedWeek(drafted.week, drafted.specificity, (), short=short, standing=old, done=done)
+
+
+def _not_lost(plan: Plan, sessions: tuple[Session, ...]) -> tuple[Session, ...]:
+    away = plan.athlete.away
+    return tuple(one for one in sessions if not any(span.covers(one.date) for span in away))
+
+
+def _nothing_new(plan: Plan, drafted: DraftedWeek, old: Week, kept: tuple[Kept, ...]) -> bool:
+    """Say whether a week comes out as it stood, in every number and every derivation."""
+    named = plan.ledger.name_of(drafted.specificity)
+    as_it_was = (drafted.week.kind, drafted.week.mesocycle, named)
+    ahead = plan.past.ahead(old.number) if plan.past else ()
+    return (
+        as_it_was == (old.kind, old.mesocycle, old.basis.get("specificity"))
+        and len(ahead) == len(kept)
+        and all(one.same for one in kept)
+    )
 
 
 def _with_carried(plan: Plan, session: Filled, *, gym: bool) -> Filled:
     """Draft a sled session again once the last sled's load is known."""
     pulls = any(draft.key == "resisted" for draft in session.drafts)
     return fill(session.setting, gym_in_week=gym) if pulls and plan.carried else session
-
-
-def _shut(session: Filled) -> bool:
-    """Say whether nothing but a warm-up is left, or a restriction leaves too few minutes for any training."""
-    if not any(draft.purpose == "work" for draft in session.drafts):
-        return True
-    restricted = session.available_min < session.setting.day.slot.minutes
-    return restricted and overfull(session) is not None
 
 
 def _carry(plan: Plan, week: WeekPlan, sessions: tuple[PlannedSession, ...]) -> None:
@@ -197,6 +185,20 @@ def _carry(plan: Plan, week: WeekPlan, sessions: tuple[PlannedSession, ...]) -> 
         for line in session.lines:
             if line.draft.key == "resisted" and "load_kg" in line.basis:
                 plan.carried[line.fields["kit"]] = line.basis["load_kg"]
+
+
+def _carry_frozen(plan: Plan, kind: WeekKind, sessions: tuple[Session, ...]) -> None:
+    """Remember each sled's last load of sessions as they stood, without those that were lost."""
+    past = plan.past
+    if past is None or kind == "introduction":
+        return
+    for session in _not_lost(plan, sessions):
+        if any(limit.what == "load_kg" for limit in limits_on(plan, session.date, field_days=())):
+            continue
+        for line in session.prescriptions:
+            load = earlier.load_of(session, line, past=past, ledger=plan.ledger)
+            if load is not None and line.kit is not None:
+                plan.carried[line.kit] = load
 
 
 def _bands(
@@ -218,7 +220,12 @@ def _bands(
 
 
 def _solved(
-    plan: Plan, week: WeekPlan, filled: tuple[Filled, ...], *, bands: tuple[Band, ...]
+    plan: Plan,
+    week: WeekPlan,
+    filled: tuple[Filled, ...],
+    *,
+    bands: tuple[Band, ...],
+    before: Before,
 ) -> dict[tuple[int, int], int]:
     if not filled:
         return {}
@@ -227,47 +234,10 @@ def _solved(
         seed=f"{plan.brief.seed}/{week.number}",
         beyond_most_m=plan.number("top_speed_runs", "session_high_m"),
         bands=bands,
+        before=before,
     )
     solution = solve(model.problem)
     if solution is None:
         message = f"{plan.athlete.ref}, week {week.number}: no counts fit although every session has room"
         raise AssertionError(message)
     return model.counts(solution.values)
-
-
-def _with_volumes(plan: Plan, week: PlannedWeek, filled: tuple[Filled, ...]) -> PlannedWeek:
-    wishes: dict[str, list[Tag]] = {}
-    for session in filled:
-        for draft in session.drafts:
-            if draft.volume is not None and draft.wanted is not None:
-                wishes.setdefault(draft.volume, []).append(draft.wanted)
-    done: dict[str, list[Line]] = {volume: [] for volume in wishes}
-    for planned in week.sessions:
-        for line in planned.lines:
-            if line.draft.volume is not None:
-                done[line.draft.volume].append(line)
-    wanted = {
-        volume: plan.ledger.compute(
-            f"wanted {volume}", _unit(volume), "total", **{f"line_{n}": tag for n, tag in enumerate(tags, 1)}
-        )
-        for volume, tags in sorted(wishes.items())
-    }
-    reached = {volume: _planned(plan, volume, lines) for volume, lines in sorted(done.items())}
-    full = replace(week, wanted=wanted, planned=reached)
-    return replace(full, short=tuple(short_of(plan, week.week, filled, wanted=wanted, planned=reached)))
-
-
-def _planned(plan: Plan, volume: str, lines: list[Line]) -> Tag:
-    inputs: dict[str, Input] = {}
-    for place, line in enumerate(lines, 1):
-        inputs[f"{line.draft.counted}_{place}"] = line.count
-        if line.draft.each is not None:
-            inputs[f"each_{place}"] = line.draft.each
-    total = sum(line.draft.units_for(int(line.count.value)) for line in lines)
-    return plan.ledger.put(f"planned {volume}", total, _unit(volume), by="volume.planned", inputs=inputs)
-
-
-def _unit(volume: str) -> str:
-    if volume in {"acceleration", "top_speed", "submaximal", "resisted_sprint"}:
-        return "m"
-    return "contacts" if volume == "plyometric" else "sets"

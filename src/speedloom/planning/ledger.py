@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import count
 from typing import Any
 
 from speedloom.planning.formulas import FORMULAS
@@ -39,14 +40,57 @@ def literal(value: object) -> str:
 
 
 class Ledger:
-    """Collects nodes; equal nodes are kept once."""
+    """Collects nodes; equal nodes are kept once.
 
-    def __init__(self, brief: ResolvedBrief, rulebook: Rulebook) -> None:
+    Args:
+        brief: the brief that `brief:` inputs are read from.
+        rulebook: the rulebook that `rule:` inputs are read from.
+        basis: nodes of an earlier revision, which keep their names: a number whose derivation is the same
+            has the same node.
+    """
+
+    def __init__(
+        self, brief: ResolvedBrief, rulebook: Rulebook, *, basis: Mapping[str, Node] | None = None
+    ) -> None:
         self.brief = brief
         self.rulebook = rulebook
         self.nodes: list[Node] = []
         self._links: list[dict[str, Input]] = []
         self._seen: dict[tuple[object, ...], int] = {}
+        self._names: dict[int, str] = {}
+        self._named: dict[str, Tag] = {}
+        for name in basis or {}:
+            self._adopt(name, basis or {})
+
+    def _adopt(self, name: str, basis: Mapping[str, Node]) -> Tag:
+        """Take over a node of an earlier revision with all that it rests on, under its name."""
+        if name not in self._named:
+            node = basis[name]
+            inputs: dict[str, Input] = {
+                key: link if ":" in link else self._adopt(link, basis) for key, link in node.inputs.items()
+            }
+            band = None if node.low is None or node.high is None else (node.low, node.high)
+            tag = self.put(
+                node.quantity,
+                node.value,
+                node.unit,
+                by=node.by,
+                inputs=inputs,
+                band=band,
+                origin=(node.source, node.mark),
+                reason=node.reason,
+            )
+            self._names.setdefault(tag.index, name)
+            self._named[name] = tag
+        return self._named[name]
+
+    def named(self, name: str) -> Tag:
+        """Give the node of an earlier revision by its name."""
+        return self._named[name]
+
+    def name_of(self, tag: Tag) -> str | None:
+        """Give the name a node had in the earlier revision, or None for a new one."""
+        return self._names.get(tag.index)
 
     def put(
         self,
@@ -65,7 +109,8 @@ class Ledger:
         stored = node_precision(float(value)) if isinstance(value, (int, float)) else value
         low, high = (node_precision(band[0]), node_precision(band[1])) if band else (None, None)
         links = {name: link.index if isinstance(link, Tag) else link for name, link in inputs.items()}
-        key = (quantity, stored, unit, by, tuple(links.items()), low, high, reason)
+        # Sorted: a node read back from a file is the same node, whatever the order its inputs stand in.
+        key = (quantity, stored, unit, by, tuple(sorted(links.items())), low, high, reason)
         if key not in self._seen:
             self._seen[key] = len(self.nodes)
             self.nodes.append(
@@ -141,6 +186,10 @@ class Ledger:
         inputs: dict[str, Input] = {"time_s": time, "friction": friction}
         return self.put("friction spread", spread, "s", by="expect.friction_spread", inputs=inputs)
 
+    def links_of(self, tag: Tag) -> Mapping[str, Input]:
+        """Give a node's inputs by name."""
+        return self._links[tag.index]
+
     def source_of(self, tag: Tag, name: str) -> Tag | None:
         """Give the node that stands behind one input of a node, or None."""
         link = self._links[tag.index].get(name)
@@ -188,10 +237,14 @@ class Ledger:
         return (node.high - node.low) / BAND_WIDTH
 
     def numbered(self, order: Iterable[Tag]) -> tuple[dict[int, str], dict[str, Node]]:
-        """Name the nodes that are used b1, b2 … in order of first use, inputs before results."""
+        """Name the nodes that are used b1, b2 … in order of first use, inputs before results.
+
+        Nodes of an earlier revision keep their names, and new ones take the numbers after them.
+        """
         names: dict[int, str] = {}
+        fresh = count(1 + max((int(name[1:]) for name in self._names.values()), default=0))
         for tag in order:
-            self._name(tag.index, names)
+            self._name(tag.index, names, fresh)
         basis = {}
         for index, name in names.items():
             inputs = {
@@ -201,13 +254,13 @@ class Ledger:
             basis[name] = self.nodes[index].model_copy(update={"inputs": inputs})
         return names, basis
 
-    def _name(self, index: int, names: dict[int, str]) -> None:
+    def _name(self, index: int, names: dict[int, str], fresh: count[int]) -> None:
         if index in names:
             return
         for link in self._links[index].values():
             if isinstance(link, Tag):
-                self._name(link.index, names)
-        names[index] = f"b{len(names) + 1}"
+                self._name(link.index, names, fresh)
+        names[index] = self._names.get(index) or f"b{next(fresh)}"
 
 
 def _number_or_word(text: str) -> float | str:

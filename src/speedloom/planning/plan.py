@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from speedloom.planning.athlete_plan import PlannedAthlete, draft_weeks, plan_athlete
+from speedloom.planning.athlete_plan import PlannedAthlete, plan_athlete
 from speedloom.planning.clash import Clash, Overfull, clash_of, no_athlete, no_slot, overfull, unscreened
+from speedloom.planning.drafted import draft_weeks
+from speedloom.planning.earlier import Earlier
 from speedloom.planning.ledger import Ledger
 from speedloom.planning.measured import Measured, athlete_numbers
 from speedloom.planning.repairs import with_repairs
@@ -29,18 +31,20 @@ def plan(
     rulebook: Rulebook,
     catalogue: Catalogue,
     measured: dict[str, Measured],
+    earlier: Earlier | None = None,
     progress: Progress | None = None,
 ) -> Programme | Clash:
-    """Plan every athlete of a brief.
+    """Plan every athlete of a brief, or plan again what an earlier revision left open.
 
     Args:
         brief: the resolved brief.
         rulebook: the rulebook with the coach's changes.
         catalogue: the exercises and warm-ups.
         measured: each athlete's newest sprint profile; an athlete without one is planned by effort.
+        earlier: the revision before, and from when it may change.
         progress: called with the athlete being planned and the share that is done.
     """
-    make = _Maker(rulebook, catalogue, measured)
+    make = _Maker(rulebook, catalogue, measured, earlier)
     outcome = _outcome(brief, make, progress)
     if isinstance(outcome, Clash):
         return with_repairs(outcome, brief=brief, trial=make)
@@ -51,7 +55,7 @@ def _outcome(brief: ResolvedBrief, make: _Maker, progress: Progress | None) -> P
     barred = _barred(brief)
     if not brief.athletes or barred:
         return unscreened(barred) if barred else no_athlete()
-    ledger = Ledger(brief, make.rulebook)
+    ledger = Ledger(brief, make.rulebook, basis=make.earlier.programme.basis if make.earlier else None)
     done = _Counter(brief, progress)
     planned: list[PlannedAthlete] = []
     too_full: list[Overfull] = []
@@ -66,7 +70,14 @@ def _outcome(brief: ResolvedBrief, make: _Maker, progress: Progress | None) -> P
     if not any(athlete.has_days for athlete in planned):
         return no_slot(tuple(athlete.ref for athlete in brief.athletes), start=brief.start, end=brief.end)
     profiles = {athlete: profile.ref for athlete, profile in make.measured.items()}
-    return programme_of(brief, tuple(planned), rulebook=make.rulebook, ledger=ledger, profiles=profiles)
+    return programme_of(
+        brief,
+        tuple(planned),
+        rulebook=make.rulebook,
+        ledger=ledger,
+        profiles=profiles,
+        earlier=make.earlier,
+    )
 
 
 def _barred(brief: ResolvedBrief) -> tuple[str, ...]:
@@ -84,10 +95,12 @@ class _Maker:
     rulebook: Rulebook
     catalogue: Catalogue
     measured: dict[str, Measured]
+    earlier: Earlier | None = None
 
     def plan(self, brief: ResolvedBrief, athlete: Athlete, ledger: Ledger) -> Plan:
         numbers = athlete_numbers(ledger, athlete, measured=self.measured.get(athlete.ref))
-        return Plan(brief, self.rulebook, self.catalogue, ledger, athlete, numbers)
+        past = self.earlier.past_of(athlete.ref) if self.earlier else None
+        return Plan(brief, self.rulebook, self.catalogue, ledger, athlete, numbers, past=past)
 
     def trains(self, brief: ResolvedBrief, *, lost: bool) -> bool:
         """Say whether a brief has any session, or one that was lost; weeks are drafted up to the first."""

@@ -7,7 +7,8 @@ wish is a formula already.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from hashlib import sha256
 from math import ceil, floor
 
@@ -23,6 +24,8 @@ DEVIATION_COST = 1
 # A percent outside the band of a lighter week costs more than a run or set of the first five ranks.
 BAND_COST = 60_000
 TIE_MOST = 10_000
+# More than the ties of a whole week's lines, so that ties decide only between equally many changes.
+CHANGE_COST = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -66,8 +69,24 @@ class Band:
     high: float
 
 
+@dataclass(frozen=True)
+class Before:
+    """What an earlier revision chose, by (session, line): some counts stand, the others change little."""
+
+    standing: Mapping[tuple[int, int], int] = field(default_factory=dict)
+    chosen: Mapping[tuple[int, int], int] = field(default_factory=dict)
+
+
+NOTHING_BEFORE = Before()
+
+
 def week_model(
-    sessions: tuple[Filled, ...], *, seed: str, beyond_most_m: float, bands: tuple[Band, ...] = ()
+    sessions: tuple[Filled, ...],
+    *,
+    seed: str,
+    beyond_most_m: float,
+    bands: tuple[Band, ...] = (),
+    before: Before = NOTHING_BEFORE,
 ) -> WeekModel:
     """Build the model of one week.
 
@@ -76,12 +95,13 @@ def week_model(
         seed: decides between equally good weeks, nothing else.
         beyond_most_m: most metres beyond the 95 % point in one session (rule S2).
         bands: what the whole week should hold; given way to where nothing else is possible.
+        before: an earlier revision's counts; among equally good weeks the one with the fewest changes wins.
     """
     columns = tuple(
         (at, line, count)
         for at, session in enumerate(sessions)
         for line, draft in enumerate(session.drafts)
-        for count in draft.counts()
+        for count in _offered(draft, before.standing.get((at, line)))
     )
     drafts = [sessions[at].drafts[line] for at, line, _ in columns]
     costs = [
@@ -90,7 +110,8 @@ def week_model(
     ]
     ties = [
         _tie(f"{seed}/{sessions[at].setting.day.slot.ref}/{draft.key}/{count}")
-        for draft, (at, _, count) in zip(drafts, columns, strict=True)
+        + CHANGE_COST * abs(count - before.chosen.get((at, line), count))
+        for draft, (at, line, count) in zip(drafts, columns, strict=True)
     ]
     rows = _Rows(len(columns))
     _one_count_each(rows, columns)
@@ -104,6 +125,11 @@ def week_model(
         costs=costs + deviations, ties=ties + [0] * len(deviations), deviations=len(deviations)
     )
     return WeekModel(problem, columns)
+
+
+def _offered(draft: Draft, standing: int | None) -> tuple[int, ...]:
+    """Give the counts to choose from; one that stands leaves no choice."""
+    return draft.counts() if standing is None else (standing,)
 
 
 def _tie(name: str) -> int:

@@ -2,30 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import count
-from typing import Any
-
-from speedloom.planning.athlete_plan import PlannedAthlete, PlannedSession, PlannedWeek
-from speedloom.planning.ledger import Ledger, Tag
-from speedloom.planning.prescribe import Line, session_minutes
+from speedloom.planning.assembled import AthleteDraft, assembled, standing
+from speedloom.planning.athlete_plan import PlannedAthlete
+from speedloom.planning.earlier import Earlier
+from speedloom.planning.ledger import Ledger
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
 from speedloom.training.exercise import Exercise
-from speedloom.training.programme import (
-    AthleteProgramme,
-    BriefCopy,
-    Prescription,
-    Programme,
-    Revision,
-    RulebookStamp,
-    Session,
-    Unmet,
-    Volume,
-    Week,
-)
+from speedloom.training.programme import BriefCopy, Programme, Revision, RulebookStamp, Unmet
 from speedloom.training.rule import Rulebook
-from speedloom.training.words import METHODS
 
 ENGINE = "speedloom 0.1.0"
 
@@ -37,17 +22,23 @@ def programme_of(
     rulebook: Rulebook,
     ledger: Ledger,
     profiles: dict[str, str],
+    earlier: Earlier | None = None,
 ) -> Programme:
-    """Assemble the document of the first revision."""
-    drafts = [_athlete(athlete, profiles.get(athlete.plan.athlete.ref)) for athlete in athletes]
+    """Assemble the document; the one before comes back where nothing is new."""
+    drafts = [assembled(athlete, profiles.get(athlete.plan.athlete.ref)) for athlete in athletes]
+    unmet = [item for athlete in athletes for item in athlete.unmet]
+    if earlier:
+        staying = {athlete.plan.athlete.ref for athlete in athletes}
+        drafts += [standing(own, ledger) for own in earlier.who_left(staying)]
+        drafts.sort(key=lambda draft: draft.programme.athlete)
+        brief = _with_catalogue(brief, earlier.brief.catalogue, drafts)
     names, basis = ledger.numbered(tag for draft in drafts for tag in draft.tags())
-    unmet = tuple(item for athlete in athletes for item in athlete.unmet)
     brief = brief.model_copy(update={"catalogue": _used(brief, athletes)})
     brief_digest = digest(brief)
-    return Programme(
+    made = Programme(
         schema="speedloom.programme/1",
-        id=_identity(brief_digest, rulebook),
-        revision=Revision(),
+        id=earlier.programme.id if earlier else _identity(brief_digest, rulebook),
+        revision=earlier.programme.revision if earlier else Revision(),
         engine=ENGINE,
         seed=brief.seed,
         timezone=brief.timezone,
@@ -57,6 +48,34 @@ def programme_of(
         basis=basis,
         unmet=tuple(sorted(unmet, key=_unmet_order)),
     )
+    if earlier is None:
+        return made
+    if _same(made, earlier.programme):
+        return earlier.programme
+    return made.model_copy(update={"revision": earlier.revision()})
+
+
+def _same(made: Programme, old: Programme) -> bool:
+    """Say whether a programme that was planned again is what it was, whatever the engine that made it."""
+    return made.model_copy(update={"basis": {}, "engine": ""}) == old.model_copy(
+        update={"basis": {}, "engine": ""}
+    )
+
+
+def _with_catalogue(
+    brief: ResolvedBrief, earlier: tuple[Exercise, ...], drafts: list[AthleteDraft]
+) -> ResolvedBrief:
+    """Keep the entries of exercises in sessions that stand: the programme stands alone."""
+    named = {
+        line.exercise
+        for draft in drafts
+        for week in draft.programme.weeks
+        for session in week.sessions
+        for line in session.prescriptions
+    }
+    known = {entry.ref for entry in brief.catalogue}
+    kept = tuple(entry for entry in earlier if entry.ref in named and entry.ref not in known)
+    return brief.model_copy(update={"catalogue": (*brief.catalogue, *kept)})
 
 
 def _used(brief: ResolvedBrief, athletes: tuple[PlannedAthlete, ...]) -> tuple[Exercise, ...]:
@@ -78,107 +97,3 @@ def _identity(brief_digest: str, rulebook: Rulebook) -> str:
 
 def _unmet_order(item: Unmet) -> tuple[str, int, str, str]:
     return (item.athlete, item.week, item.wish, item.method or item.reason or "")
-
-
-class _Draft:
-    """An athlete's programme whose basis still points into the ledger."""
-
-    def __init__(self, programme: AthleteProgramme, basis: list[tuple[Any, dict[str, Tag]]]) -> None:
-        self.programme = programme
-        self.basis = basis
-
-    def tags(self) -> Iterator[Tag]:
-        for _, tags in self.basis:
-            yield from tags.values()
-
-    def named(self, names: dict[int, str]) -> AthleteProgramme:
-        named = {
-            key: {field: names[tag.index] for field, tag in sorted(tags.items())} for key, tags in self.basis
-        }
-        weeks = tuple(
-            week.model_copy(
-                update={
-                    "basis": named[week.number],
-                    "sessions": tuple(_named_session(session, named) for session in week.sessions),
-                }
-            )
-            for week in self.programme.weeks
-        )
-        return self.programme.model_copy(update={"weeks": weeks})
-
-
-def _named_session(session: Session, named: dict[Any, dict[str, str]]) -> Session:
-    lines = tuple(line.model_copy(update={"basis": named[line.ref]}) for line in session.prescriptions)
-    return session.model_copy(update={"basis": named[session.ref], "prescriptions": lines})
-
-
-def _athlete(planned: PlannedAthlete, profile: str | None) -> _Draft:
-    basis: list[tuple[Any, dict[str, Tag]]] = []
-    numbers = count(1)
-    athlete = planned.plan.athlete.ref
-    weeks = tuple(_week(week, athlete, numbers, basis) for week in planned.weeks)
-    programme = AthleteProgramme(athlete=athlete, profile=profile, next_ref=next(numbers), weeks=weeks)
-    return _Draft(programme, basis)
-
-
-def _week(
-    planned: PlannedWeek, athlete: str, numbers: count[int], basis: list[tuple[Any, dict[str, Tag]]]
-) -> Week:
-    tags = {"specificity": planned.specificity}
-    volumes = {}
-    for name, wanted in planned.wanted.items():
-        done = planned.planned[name]
-        volumes[name] = Volume(wanted=wanted.value, planned=done.value, unit=_unit(name))
-        tags |= {f"volumes.{name}": done, f"volumes.{name}.wanted": wanted}
-    week = planned.week
-    basis.append((week.number, tags))
-    return Week(
-        number=week.number,
-        monday=week.monday,
-        mesocycle=week.mesocycle,
-        kind=week.kind,
-        specificity=planned.specificity.value,
-        volumes=volumes,
-        sessions=tuple(_session(session, athlete, numbers, basis) for session in planned.sessions),
-    )
-
-
-def _unit(name: str) -> Any:  # noqa: ANN401 - one of three words
-    if name == "plyometric":
-        return "contacts"
-    return (
-        "sets" if (name in METHODS and name != "resisted_sprint") or name == "hamstring_groin_calf" else "m"
-    )
-
-
-def _session(
-    planned: PlannedSession, athlete: str, numbers: count[int], basis: list[tuple[Any, dict[str, Tag]]]
-) -> Session:
-    setting = planned.setting
-    day = setting.day
-    ref = f"{athlete}-{next(numbers)}"
-    minutes, total, available = session_minutes(setting, planned.lines)
-    basis.append((ref, {"minutes": total, "minutes_available": available}))
-    return Session(
-        ref=ref,
-        date=day.date,
-        start=day.slot.start,
-        minutes=minutes,
-        minutes_available=float(day.slot.minutes),
-        slot=day.slot.ref,
-        place=day.place.ref,
-        role=day.role,
-        prescriptions=tuple(_line(line, f"{athlete}-{next(numbers)}", basis) for line in planned.lines),
-    )
-
-
-def _line(line: Line, ref: str, basis: list[tuple[Any, dict[str, Tag]]]) -> Prescription:
-    basis.append((ref, {name: tag for name, tag in line.basis.items() if _holds_number(line, name)}))
-    return Prescription(ref=ref, **line.fields)
-
-
-def _holds_number(line: Line, name: str) -> bool:
-    value: Any = line.fields
-    for step in name.split("."):
-        value = value.get(step) if isinstance(value, dict) else getattr(value, step, None)
-    return value is not None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from itertools import pairwise
 
 from speedloom.planning.calendar_week import Day
 from speedloom.planning.setting import Plan
@@ -14,12 +15,15 @@ RETURN_WEEKS = 4
 LADDER = tuple(f"step_{step}" for step in range(1, 7))
 
 
-def returning_week(plan: Plan, week: WeekPlan, *, last: Day | None, before: int | None) -> int | None:
+def returning_week(
+    plan: Plan, week: WeekPlan, *, first: date, last: Day | None, before: int | None
+) -> int | None:
     """Give the week's number after a break or a long restriction (1 to 4), or None (rule D3).
 
     Args:
         plan: the athlete's plan.
         week: the week.
+        first: the week's first day of training, or its Monday.
         last: the session before this week, None at the start.
         before: what the week before was given.
     """
@@ -28,12 +32,22 @@ def returning_week(plan: Plan, week: WeekPlan, *, last: Day | None, before: int 
         # Who begins later than the programme was not in training, whatever the first week was called.
         gap = plan.athlete.weeks_off >= off or week.number > 1
     else:
-        gap = week.monday - last.date > timedelta(weeks=off)
+        gap = first - last.date > timedelta(weeks=off)
     if gap or _freed(plan, week, weeks=off):
         return 1
     if before is None or before >= RETURN_WEEKS:
         return None
     return before + 1
+
+
+def just_back(plan: Plan, day: date, *, done: tuple[Day, ...]) -> bool:
+    """Say whether a day lies in the first week after a short time off (rule D3's shorter sibling)."""
+    days = [one.date for one in done if one.date < day]
+    off = timedelta(days=plan.number("return_after_break", "short_days"))
+    for earlier, later in pairwise([*days, day]):
+        if later - earlier > off and day - later < timedelta(weeks=1):
+            return True
+    return False
 
 
 def _freed(plan: Plan, week: WeekPlan, *, weeks: float) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from speedloom.planning.calendar_week import Day
 from speedloom.planning.ledger import Input, Ledger, Tag, literal
 from speedloom.planning.measured import AthleteNumbers
+from speedloom.planning.past import Past
 from speedloom.planning.plates import loadable
 from speedloom.planning.weeks import WeekPlan
 from speedloom.training.athlete import Athlete, Limit
@@ -32,6 +33,7 @@ class Plan:
     athlete: Athlete
     numbers: AthleteNumbers
     carried: dict[str, Tag] = field(default_factory=dict)
+    past: Past | None = None
 
     def level(self, method: Method) -> Level:
         """Give the athlete's level in a method; unknown, or under 16, is novice."""

@@ -53,7 +53,9 @@ def week_point(plan: Plan, week: WeekPlan) -> Tag:
     )
 
 
-def week_factor(plan: Plan, week: WeekPlan, day: Day, *, returning: int | None) -> Tag:
+def week_factor(
+    plan: Plan, week: WeekPlan, day: Day, *, returning: int | None, just_back: bool = False
+) -> Tag:
     """Enter a session's share of a full week: ramp, deload, taper, season, exams, return after a break."""
     ledger = plan.ledger
     taper_days = plan.brief.phases.taper_days
@@ -76,7 +78,9 @@ def week_factor(plan: Plan, week: WeekPlan, day: Day, *, returning: int | None) 
         factor = _less(plan, factor, "rule:weeks_ramp.minor_peak")
     if any(event.kind == "exam" and event.covers(day.date) for event in plan.brief.events):
         factor = _less(plan, factor, "rule:weeks_ramp.exam")
-    return factor if returning is None else _after_break(plan, returning, factor)
+    if returning is not None:
+        return _after_break(plan, f"cut_{returning}", factor)
+    return _after_break(plan, "short_cut", factor) if just_back else factor
 
 
 def _ramp(plan: Plan, week: WeekPlan) -> Tag:
@@ -91,8 +95,8 @@ def _less(plan: Plan, factor: Tag, share: Input) -> Tag:
     return plan.ledger.compute("week's factor", "1", "product", week=factor, share=share)
 
 
-def _after_break(plan: Plan, returning: int, factor: Tag) -> Tag:
-    cut: Input = f"rule:return_after_break.cut_{returning}"
+def _after_break(plan: Plan, number: str, factor: Tag) -> Tag:
+    cut: Input = f"rule:return_after_break.{number}"
     less = plan.ledger.compute("cut", "1", "product", cut=cut, sign=literal(-1))
     left = plan.ledger.compute("share left", "1", "total", whole=literal(1), less=less)
     return plan.ledger.compute("week's factor", "1", "least", week=factor, after_break=left)

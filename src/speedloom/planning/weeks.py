@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -49,14 +50,25 @@ def main_peaks(brief: ResolvedBrief) -> tuple[date, ...]:
     return tuple(sorted(peak.date for peak in brief.goal.peaks if peak.size == "main"))
 
 
-def lay_out(brief: ResolvedBrief, *, in_training: bool) -> tuple[WeekPlan, ...]:
+def lay_out(
+    brief: ResolvedBrief, *, in_training: bool, past: Mapping[int, WeekKind] | None = None
+) -> tuple[WeekPlan, ...]:
     """Lay out the weeks of an athlete, from the start's Monday to the end.
 
     Each main peak ends a stretch; the next one starts again part of the way up, not at the general end.
+
+    Args:
+        brief: the brief.
+        in_training: whether the athlete comes straight from training.
+        past: kinds of weeks that are over, by number: they were what they were.
     """
     bare = _bare_weeks(brief)
     kinds = [_kind(brief, week, last, in_training=in_training) for week, last in bare]
-    weeks = [replace(week, kind=kind) for (week, _), kind in zip(bare, _rested(kinds), strict=True)]
+    known = past or {}
+    weeks = [
+        replace(week, kind=known.get(week.number, kind))
+        for (week, _), kind in zip(bare, _rested(kinds), strict=True)
+    ]
     placed: list[WeekPlan] = []
     peaks = main_peaks(brief)
     for number, stretch in enumerate(_stretches(_in_cycle(weeks), peaks)):

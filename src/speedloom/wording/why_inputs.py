@@ -158,6 +158,8 @@ def _part(key: str, link: str, *, book: WhyBook) -> Part:
         return _brief(name, rest, book=book)
     if kind == "literal":
         return Part(_fact(key, rest, name=name, book=book))
+    if kind == "past":
+        return Part(f"{name}as it stood in {rest.partition('.')[0]}, which is over")
     return _node(name, link, book=book)
 
 

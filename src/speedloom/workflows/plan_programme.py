@@ -31,14 +31,24 @@ def plan_programme(
         progress: called with the athlete being planned and the share that is done.
     """
     book = rulebook.with_changes(brief.rules)
+    measured = measured_athletes(brief, rulebook=book)
+    return plan(brief, rulebook=book, catalogue=catalogue, measured=measured, progress=progress)
+
+
+def measured_athletes(brief: ResolvedBrief, *, rulebook: Rulebook) -> dict[str, Measured]:
+    """Fit each athlete's newest sprint profile of a brief.
+
+    Args:
+        brief: the resolved brief with its measurements.
+        rulebook: the rulebook with the brief's changes.
+    """
     people = {athlete.ref: athlete for athlete in brief.athletes}
-    fitted = fitted_profiles(brief.measurements, trial_rule=brief.trial, rulebook=book, people=people)
-    measured = {
+    fitted = fitted_profiles(brief.measurements, trial_rule=brief.trial, rulebook=rulebook, people=people)
+    return {
         athlete: _measured(profile)
         for athlete, profile in newest_by_athlete(fitted, until=brief.end).items()
         if athlete in people
     }
-    return plan(brief, rulebook=book, catalogue=catalogue, measured=measured, progress=progress)
 
 
 def _measured(profile: FittedProfile) -> Measured:

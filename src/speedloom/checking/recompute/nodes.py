@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -73,13 +73,13 @@ class Again:
     fault: str = ""
 
 
-def recompute(inputs: Inputs, *, rule: TrialRule) -> Iterator[Again]:
-    """Compute every node again from its inputs as they are stored."""
+def recompute(inputs: Inputs, *, rule: TrialRule, refs: Iterable[str] | None = None) -> Iterator[Again]:
+    """Compute nodes again (all, or those named) from their inputs as they are stored."""
     by_formula: dict[str, list[str]] = {}
-    for ref, node in inputs.nodes.items():
-        by_formula.setdefault(node.by, []).append(ref)
-    for formula, refs in by_formula.items():
-        yield from _formula(inputs, formula, refs, rule)
+    for ref in inputs.nodes if refs is None else refs:
+        by_formula.setdefault(inputs.nodes[ref].by, []).append(ref)
+    for formula, named in by_formula.items():
+        yield from _formula(inputs, formula, named, rule)
 
 
 def _formula(inputs: Inputs, formula: str, refs: Sequence[str], rule: TrialRule) -> Iterator[Again]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import timedelta
 
 from speedloom.checking.fields import Held, held_numbers
 from speedloom.checking.finding import Finding
@@ -39,9 +40,13 @@ def derivation(scene: Scene) -> Iterator[Finding]:
     nodes = scene.programme.basis
     if not nodes:
         return
-    inputs = Inputs(nodes, scene.brief, scene.book)
+    inputs = Inputs(nodes, scene.brief, scene.book, scene.lines_over)
     held = tuple(held_numbers(scene))
-    faults = dict(_faults(inputs, recompute(inputs, rule=scene.brief.trial if scene.brief else "best")))
+    judged = tuple(one for one in held if not _over(scene, one))
+    past = _under(nodes, held) - _under(nodes, judged)
+    rule = scene.brief.trial if scene.brief else "best"
+    refs = [ref for ref in nodes if ref not in past]
+    faults = dict(_faults(inputs, recompute(inputs, rule=rule, refs=refs)))
     # One wrong step makes all that rest on it wrong: the first in the chain is named, where it is first used.
     causes = {ref: fault for ref, fault in faults.items() if not _rests_on(fault.node, faults)}
     for ref, fault in causes.items():
@@ -50,8 +55,26 @@ def derivation(scene: Scene) -> Iterator[Finding]:
         node = nodes.get(one.node)
         if one.node and (node is None or not one.equals(node.value)):
             yield _differs(scene, one, node)
-    yield from strangers(scene, inputs, held)
+    yield from strangers(scene, inputs, judged)
     yield from _miscounted(scene)
+
+
+def _over(scene: Scene, held: Held) -> bool:
+    """Say whether a number belongs to a day that is over: its brief may have been another."""
+    day = held.session.date if held.session else held.week.monday + timedelta(days=6)
+    return scene.is_over(day)
+
+
+def _under(nodes: Mapping[str, Node], held: Iterable[Held]) -> set[str]:
+    """Give all nodes that numbers rest on."""
+    found: set[str] = set()
+    waiting = [one.node for one in held if one.node in nodes]
+    while waiting:
+        ref = waiting.pop()
+        if ref not in found:
+            found.add(ref)
+            waiting += [path for path in nodes[ref].inputs.values() if path in nodes]
+    return found
 
 
 def _faults(inputs: Inputs, computed: Iterable[Again]) -> Iterator[tuple[str, Fault]]:
@@ -129,8 +152,9 @@ def _miscounted(scene: Scene) -> Iterator[Finding]:
     """Find weekly volumes and contacts that are not what the lines hold, counted here."""
     for person in scene.people:
         for week in person.programme.weeks:
-            visits = [visit for visit in scene.visits_of[person.ref] if visit.week is week]
-            counted = volumes(work for visit in visits for work in visit.work)
+            counted = volumes(
+                work for session in week.sessions for work in scene.works(person, week, session)
+            )
             for key, volume in week.volumes.items():
                 if not _same(volume.planned, counted.get(key, 0.0), ""):
                     bare = scene.breach(

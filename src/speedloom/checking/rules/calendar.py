@@ -11,8 +11,7 @@ from speedloom.checking.scene import Scene
 def athlete_away(scene: Scene) -> Iterator[Finding]:
     """Find sessions of athletes on days on which they are away."""
     for visit in scene.visits:
-        away = visit.person.entry.away if visit.person.entry else ()
-        if any(days.covers(visit.day) for days in away):
+        if visit.person.is_away(visit.day):
             yield scene.breach("athlete_away", visit=visit, value=visit.day.isoformat())
 
 

@@ -103,7 +103,23 @@ def return_after_break(scene: Scene) -> Iterator[Finding]:
             for cut_week in range(4):
                 week = _numbered(person, first + cut_week)
                 if week is not None and week.kind != "break":
-                    yield from _too_much(scene, person, week, f"cut_{cut_week + 1}", usual)
+                    here = _of_week(scene, person, week)
+                    yield from _too_much(scene, person, week, f"cut_{cut_week + 1}", (here, usual))
+        yield from _just_back(scene, person)
+
+
+def _just_back(scene: Scene, person: Person) -> Iterator[Finding]:
+    """Find first seven days after nine days or more (but no full break) that hold as much as a usual week."""
+    short = scene.number("return_after_break", "short_days")
+    off = scene.number("return_after_break", "weeks_off") * _DAYS
+    visits = scene.visits_of[person.ref]
+    for earlier, later in pairwise(visits):
+        if short < (later.day - earlier.day).days <= off:
+            weeks = [week for week in person.programme.weeks if week.number <= earlier.week.number]
+            before = [week for week in weeks if week.kind == "loading"]
+            usual = _fullest(scene, person, before[-_LOOK_BACK:])
+            here = amounts([visit for visit in visits if 0 <= (visit.day - later.day).days < _DAYS])
+            yield from _too_much(scene, person, later.week, "short_cut", (here, usual))
 
 
 def _numbered(person: Person, number: int) -> Week | None:
@@ -132,9 +148,9 @@ def _fullest(scene: Scene, person: Person, weeks: Sequence[Week]) -> dict[str, f
 
 
 def _too_much(
-    scene: Scene, person: Person, week: Week, number: str, usual: dict[str, float]
+    scene: Scene, person: Person, week: Week, number: str, amounts_of: tuple[dict[str, float], ...]
 ) -> Iterator[Finding]:
-    here = _of_week(scene, person, week)
+    here, usual = amounts_of
     for kind in _KINDS:
         cut = 1 - here[kind] / usual[kind] if usual[kind] else 1.0
         if cut < scene.number("return_after_break", number) - _NEARLY:

@@ -1,0 +1,88 @@
+"""What a week holds of each method, beside what it should hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from speedloom.planning.draft import Draft
+from speedloom.planning.ledger import Input, Tag, literal
+from speedloom.planning.past import SPRINTS, volume_of
+from speedloom.planning.prescribe import Line
+from speedloom.planning.setting import Plan
+from speedloom.training.programme import Prescription, Session
+
+Volumes = dict[str, Tag]
+
+
+def week_volumes(
+    plan: Plan, drafts: Iterable[Draft], lines: Iterable[Line], *, frozen: Sequence[Session] = ()
+) -> tuple[Volumes, Volumes]:
+    """Enter what a week should hold of each method, and what it does.
+
+    Args:
+        plan: the athlete's plan.
+        drafts: the week's lines with their wishes.
+        lines: the finished lines.
+        frozen: sessions of the week that are over: they count as they stood, in the wish too.
+    """
+    wishes: dict[str, list[Tag]] = {}
+    for draft in drafts:
+        if draft.volume is not None and draft.wanted is not None:
+            wishes.setdefault(draft.volume, []).append(draft.wanted)
+    over = _over(frozen)
+    done: dict[str, list[Line]] = {volume: [] for volume in (*wishes, *over)}
+    for line in lines:
+        if line.draft.volume is not None:
+            done[line.draft.volume].append(line)
+    volumes = sorted({*wishes, *over})
+    wanted = {one: _wanted(plan, one, wishes.get(one, []), over.get(one, [])) for one in volumes}
+    planned = {one: _planned(plan, one, done[one], over.get(one, [])) for one in volumes}
+    return wanted, planned
+
+
+def _over(frozen: Sequence[Session]) -> dict[str, list[Prescription]]:
+    found: dict[str, list[Prescription]] = {}
+    for session in frozen:
+        for line in session.prescriptions:
+            volume = volume_of(line)
+            if volume is not None:
+                found.setdefault(volume, []).append(line)
+    return found
+
+
+def _wanted(plan: Plan, volume: str, wishes: list[Tag], over: list[Prescription]) -> Tag:
+    terms: dict[str, Input] = {f"line_{place}": tag for place, tag in enumerate(wishes, 1)}
+    if over:
+        terms["over"] = _planned(plan, volume, [], over)
+    return plan.ledger.compute(f"wanted {volume}", _unit(volume), "total", **terms)
+
+
+def _planned(plan: Plan, volume: str, lines: list[Line], over: list[Prescription]) -> Tag:
+    inputs: dict[str, Input] = {}
+    total = 0.0
+    for place, old in enumerate(over, 1):
+        name, count, each, units = _as_it_stood(old)
+        inputs[f"{name}_{place}"], inputs[f"each_{place}"] = count, each
+        total += units
+    for place, line in enumerate(lines, 1 + len(over)):
+        inputs[f"{line.draft.counted}_{place}"] = line.count
+        if line.draft.each is not None:
+            inputs[f"each_{place}"] = line.draft.each
+        total += line.draft.units_for(int(line.count.value))
+    return plan.ledger.put(f"planned {volume}", total, _unit(volume), by="volume.planned", inputs=inputs)
+
+
+def _as_it_stood(line: Prescription) -> tuple[str, str, str, float]:
+    """Give a line's count and what each is worth, read from the line itself."""
+    here = f"past:{line.ref}"
+    if line.method in SPRINTS:
+        return "reps", f"{here}.reps", f"{here}.distance_m", line.reps * (line.distance_m or 0.0)
+    if line.method == "plyometric":
+        return "sets", literal(1), f"{here}.contacts", float(line.contacts or 0)
+    return "sets", f"{here}.sets", literal(1), float(line.sets)
+
+
+def _unit(volume: str) -> str:
+    if volume in {"acceleration", "top_speed", "submaximal", "resisted_sprint"}:
+        return "m"
+    return "contacts" if volume == "plyometric" else "sets"
