@@ -38,3 +38,7 @@ class ReplanError(SpeedloomError, ValueError):
 
 class EditError(SpeedloomError, ValueError):
     """A change by hand that the programme cannot take."""
+
+
+class LogError(SpeedloomError, ValueError):
+    """A log that is about another programme, or that cannot take what was to be written."""
