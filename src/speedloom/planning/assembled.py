@@ -129,7 +129,7 @@ def _week(planned: PlannedWeek, made: _Assembly, past: Past | None) -> Week:
     week = planned.week
     made.nodes[week.number] = tags
     frozen = tuple(made.take_over(session) for session in planned.frozen)
-    ahead = past.ahead(week.number) if past else ()
+    ahead = [one for one in (past.ahead(week.number) if past else ()) if one not in planned.frozen]
     olds = matched([session.setting.day for session in planned.sessions], ahead)
     return Week(
         number=week.number,
@@ -138,9 +138,14 @@ def _week(planned: PlannedWeek, made: _Assembly, past: Past | None) -> Week:
         kind=week.kind,
         specificity=planned.specificity.value,
         volumes=volumes,
-        sessions=(
-            *frozen,
-            *(_session(one, old, made) for one, old in zip(planned.sessions, olds, strict=True)),
+        sessions=tuple(
+            sorted(
+                (
+                    *frozen,
+                    *(_session(one, old, made) for one, old in zip(planned.sessions, olds, strict=True)),
+                ),
+                key=lambda session: (session.date, session.start, session.place),
+            )
         ),
     )
 

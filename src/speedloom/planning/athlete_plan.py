@@ -8,8 +8,10 @@ from dataclasses import dataclass, field
 from speedloom.planning import past as earlier
 from speedloom.planning.clash import Overfull, overfull
 from speedloom.planning.drafted import DraftedWeek, draft_weeks
-from speedloom.planning.keeping import Kept, beside, counts_before
+from speedloom.planning.holding import held
+from speedloom.planning.keeping import Kept, counts_before, keep, matched
 from speedloom.planning.ledger import Tag
+from speedloom.planning.past import Past
 from speedloom.planning.prescribe import Line, finish
 from speedloom.planning.problem import NOTHING_BEFORE, Band, Before, Filled, week_model
 from speedloom.planning.returning import limits_on
@@ -38,7 +40,7 @@ class PlannedWeek:
     """A week with its sessions, its specificity, each method's volume, and what could not be had.
 
     `standing` is the week of an earlier revision where nothing of it changes; `frozen` are its sessions that
-    are over where the rest does; `done` are those of both that were not lost.
+    are over, or locked as a whole, where the rest does.
     """
 
     week: WeekPlan
@@ -49,11 +51,10 @@ class PlannedWeek:
     short: tuple[Unmet, ...] = ()
     standing: Week | None = None
     frozen: tuple[Session, ...] = ()
-    done: tuple[Session, ...] = ()
 
     def amounts(self) -> dict[str, float]:
         """Give the week's metres run and sets lifted."""
-        found = earlier.amounts(self.done)
+        found = earlier.amounts(self.standing.sessions if self.standing else self.frozen)
         for session in self.sessions:
             for line in session.lines:
                 if line.draft.volume is not None:
@@ -107,7 +108,12 @@ def _plan_week(plan: Plan, drafted: DraftedWeek, *, before: list[PlannedWeek]) -
     bands = () if drafted.trained else _bands(plan, week, before, filled)
     chosen = NOTHING_BEFORE
     if plan.past:
-        kept = beside(filled, plan.past.ahead(week.number))
+        ahead = _open(plan.past, drafted)
+        olds = matched([session.setting.day for session in filled], ahead)
+        filled = tuple(
+            held(session, was, ledger=plan.ledger) for session, was in zip(filled, olds, strict=True)
+        )
+        kept = tuple(keep(session, was) for session, was in zip(filled, olds, strict=True))
         if old and _nothing_new(plan, drafted, old, kept):
             return _standing(plan, drafted, old)
         chosen = counts_before(kept)
@@ -123,7 +129,7 @@ def _plan_week(plan: Plan, drafted: DraftedWeek, *, before: list[PlannedWeek]) -
         )
         for at, session in enumerate(filled)
     )
-    frozen = plan.past.frozen(week.number) if plan.past else ()
+    frozen = (*plan.past.frozen(week.number), *drafted.locked) if plan.past else ()
     _carry_frozen(plan, week.kind, frozen)
     _carry(plan, week, sessions)
     lines = [line for session in sessions for line in session.lines]
@@ -139,7 +145,6 @@ def _plan_week(plan: Plan, drafted: DraftedWeek, *, before: list[PlannedWeek]) -
         planned,
         short=(*short, *lost),
         frozen=frozen,
-        done=_not_lost(plan, frozen),
     )
 
 
@@ -148,8 +153,14 @@ def _standing(plan: Plan, drafted: DraftedWeek, old: Week) -> PlannedWeek:
     _carry_frozen(plan, old.kind, old.sessions)
     unmet = plan.past.unmet if plan.past else ()
     short = tuple(item for item in unmet if item.week == old.number)
-    done = _not_lost(plan, old.sessions)
-    return PlannedWeek(drafted.week, drafted.specificity, (), short=short, standing=old, done=done)
+    return PlannedWeek(drafted.week, drafted.specificity, (), short=short, standing=old)
+
+
+def _usual(plan: Plan, week: PlannedWeek) -> dict[str, float]:
+    """Give what a week holds, or what it was to hold: lost days make no lighter week lighter still."""
+    old = plan.past.weeks.get(week.week.number) if plan.past else None
+    held, was = week.amounts(), earlier.amounts(old.sessions if old else ())
+    return {kind: max(held.get(kind, 0.0), was.get(kind, 0.0)) for kind in {*held, *was}}
 
 
 def _not_lost(plan: Plan, sessions: tuple[Session, ...]) -> tuple[Session, ...]:
@@ -157,11 +168,16 @@ def _not_lost(plan: Plan, sessions: tuple[Session, ...]) -> tuple[Session, ...]:
     return tuple(one for one in sessions if not any(span.covers(one.date) for span in away))
 
 
+def _open(past: Past, drafted: DraftedWeek) -> tuple[Session, ...]:
+    """Give the earlier sessions of a week that may change."""
+    return tuple(one for one in past.ahead(drafted.week.number) if one not in drafted.locked)
+
+
 def _nothing_new(plan: Plan, drafted: DraftedWeek, old: Week, kept: tuple[Kept, ...]) -> bool:
     """Say whether a week comes out as it stood, in every number and every derivation."""
     named = plan.ledger.name_of(drafted.specificity)
     as_it_was = (drafted.week.kind, drafted.week.mesocycle, named)
-    ahead = plan.past.ahead(old.number) if plan.past else ()
+    ahead = _open(plan.past, drafted) if plan.past else ()
     return (
         as_it_was == (old.kind, old.mesocycle, old.basis.get("specificity"))
         and len(ahead) == len(kept)
@@ -214,7 +230,7 @@ def _bands(
         # Exams, a minor peak or a return cut further than a lighter week alone.
         return ()
     low, high = (1 - plan.number("deload_cut", end) for end in ("cut_high", "cut_low"))
-    amounts = [done.amounts() for done in before[-LOOK_BACK:]]
+    amounts = [_usual(plan, done) for done in before[-LOOK_BACK:]]
     usual = {kind: max(one.get(kind, 0.0) for one in amounts) for kind in ("m", "sets")}
     return tuple(Band(kind, most, low * most, high * most) for kind, most in usual.items() if most)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import Literal
@@ -47,12 +48,29 @@ class Day:
 
 
 def days_of_week(
-    brief: ResolvedBrief, athlete: Athlete, week: WeekPlan, *, rulebook: Rulebook, before: tuple[Day, ...]
+    brief: ResolvedBrief,
+    athlete: Athlete,
+    week: WeekPlan,
+    *,
+    rulebook: Rulebook,
+    before: tuple[Day, ...],
+    by_hand: Mapping[str, tuple[date, time]] | None = None,
 ) -> tuple[tuple[Day, ...], tuple[Slot, ...]]:
-    """Give an athlete's sessions of a week in order, and the slots that events or absences took away."""
+    """Give an athlete's sessions of a week in order, and the slots that events or absences took away.
+
+    Args:
+        brief: the brief.
+        athlete: whose sessions they are.
+        week: the week.
+        rulebook: the rulebook with the coach's changes.
+        before: the athlete's days so far.
+        by_hand: dates and starts that the coach has set in this week, by slot.
+    """
     places = {place.ref: place for place in brief.places}
     kept, lost = [], []
-    for slot, day in _dates(brief, week, rulebook=rulebook):
+    for usual, stated in _dates(brief, week, rulebook=rulebook):
+        day, start = (by_hand or {}).get(usual.ref, (stated, usual.start))
+        slot = usual if start == usual.start else usual.model_copy(update={"start": start})
         if not (brief.start <= day <= brief.end and slot.holds(day)):
             continue
         if _blocked(brief, athlete, day):

@@ -85,6 +85,7 @@ class Draft:
     basis: dict[str, Tag] = field(default_factory=dict)
     minutes: float | None = None
     finish: Finish | None = None
+    by_coach: bool = False
 
     def counts(self) -> tuple[int, ...]:
         """Give the counts the solver may choose from; 0 = the line is dropped."""

@@ -8,8 +8,10 @@ from datetime import date
 
 from speedloom.planning.calendar_week import Day, days_of_week
 from speedloom.planning.clash import overfull
+from speedloom.planning.holding import set_by_hand
+from speedloom.planning.keeping import matched
 from speedloom.planning.ledger import Tag
-from speedloom.planning.past import Past, past_day
+from speedloom.planning.past import Past, past_day, stays_locked
 from speedloom.planning.problem import Filled
 from speedloom.planning.returning import just_back, limits_on, returning_week
 from speedloom.planning.sessions import fill
@@ -24,7 +26,8 @@ from speedloom.training.programme import Session
 class DraftedWeek:
     """A week with its sessions' lines before any count is chosen, and the slots it lost.
 
-    `trained` are days of it that are over; a week that is over altogether has nothing else.
+    `trained` are days that need no drafting: they are over, or their session is locked as a whole. A week
+    that is over altogether has nothing else.
     """
 
     week: WeekPlan
@@ -35,11 +38,13 @@ class DraftedWeek:
     trained: tuple[Day, ...] = ()
     over: bool = False
     returning: int | None = None
+    locked: tuple[Session, ...] = ()
 
     @property
     def days(self) -> tuple[Day, ...]:
-        """The week's days of training, those that are over first."""
-        return (*self.trained, *(session.setting.day for session in self.sessions))
+        """The week's days of training, in order."""
+        days = (*self.trained, *(session.setting.day for session in self.sessions))
+        return tuple(sorted(days, key=lambda day: day.at))
 
 
 @dataclass(frozen=True)
@@ -75,7 +80,14 @@ def _week(plan: Plan, week: WeekPlan, so_far: _SoFar) -> DraftedWeek:
         drafted = _fill_week(plan, week, days, so_far, gym=any(day.gym for day in days))
         return replace(drafted, lost=(*lost, *drafted.lost))
     as_planned = past.as_planned(plan.athlete)
-    days, lost = days_of_week(plan.brief, as_planned, week, rulebook=plan.rulebook, before=so_far.days)
+    days, lost = days_of_week(
+        plan.brief,
+        as_planned,
+        week,
+        rulebook=plan.rulebook,
+        before=so_far.days,
+        by_hand=set_by_hand(past.sessions(week.number)),
+    )
     trained = _trained(plan, past, week, days)
     gym = any(day.gym for day in days)
     ahead = tuple(day for day in days if day.date >= past.since)
@@ -85,10 +97,28 @@ def _week(plan: Plan, week: WeekPlan, so_far: _SoFar) -> DraftedWeek:
         return DraftedWeek(
             week, specificity, (), (), gym, trained=trained, over=True, returning=so_far.returning
         )
+    locked = _locked(plan, past, week, ahead)
     so_far = replace(so_far, days=(*so_far.days, *trained))
-    drafted = _fill_week(plan, week, ahead, so_far, gym=gym)
+    drafted = _fill_week(plan, week, tuple(day for day in ahead if day not in locked), so_far, gym=gym)
     left = tuple(slot for slot in lost if slot.on(week.monday) >= past.since)
-    return replace(drafted, lost=(*left, *drafted.lost), trained=trained)
+    return replace(
+        drafted,
+        lost=(*left, *drafted.lost),
+        trained=(*trained, *locked),
+        locked=tuple(locked.values()),
+    )
+
+
+def _locked(plan: Plan, past: Past, week: WeekPlan, ahead: tuple[Day, ...]) -> dict[Day, Session]:
+    """Give the days whose session is locked as a whole and stays; any other lock is held line by line."""
+    sessions = matched(ahead, past.ahead(week.number))
+    return {
+        day: session
+        for day, session in zip(ahead, sessions, strict=True)
+        if session is not None
+        and (day.date, day.slot.start) == (session.date, session.start)
+        and stays_locked(session, ledger=plan.ledger, was=past.was)
+    }
 
 
 def _returning(plan: Plan, week: WeekPlan, days: tuple[Day, ...], so_far: _SoFar) -> _SoFar:

@@ -38,12 +38,6 @@ def matched(days: Sequence[Day], old: Sequence[Session]) -> tuple[Session | None
     return tuple(found)
 
 
-def beside(sessions: tuple[Filled, ...], old: tuple[Session, ...]) -> tuple[Kept, ...]:
-    """Hold each drafted session beside its earlier self."""
-    earlier = matched([one.setting.day for one in sessions], old)
-    return tuple(keep(filled, was) for filled, was in zip(sessions, earlier, strict=True))
-
-
 def keep(filled: Filled, old: Session | None) -> Kept:
     """Say what an earlier session chose for these drafts, and whether it comes out the very same."""
     if old is None:

@@ -58,19 +58,26 @@ class Ledger:
         self._links: list[dict[str, Input]] = []
         self._seen: dict[tuple[object, ...], int] = {}
         self._names: dict[int, str] = {}
-        self._named: dict[str, Tag] = {}
-        for name in basis or {}:
-            self._adopt(name, basis or {})
+        self._named = self.taken(basis or {})
+        for name, tag in self._named.items():
+            self._names.setdefault(tag.index, name)
 
-    def _adopt(self, name: str, basis: Mapping[str, Node]) -> Tag:
-        """Take over a node of an earlier revision with all that it rests on, under its name."""
-        if name not in self._named:
+    def taken(self, basis: Mapping[str, Node]) -> dict[str, Tag]:
+        """Take over the nodes of another revision, each with all that it rests on; give them by name."""
+        found: dict[str, Tag] = {}
+        for name in basis:
+            self._take(name, basis, found)
+        return found
+
+    def _take(self, name: str, basis: Mapping[str, Node], found: dict[str, Tag]) -> Tag:
+        if name not in found:
             node = basis[name]
             inputs: dict[str, Input] = {
-                key: link if ":" in link else self._adopt(link, basis) for key, link in node.inputs.items()
+                key: link if ":" in link else self._take(link, basis, found)
+                for key, link in node.inputs.items()
             }
             band = None if node.low is None or node.high is None else (node.low, node.high)
-            tag = self.put(
+            found[name] = self.put(
                 node.quantity,
                 node.value,
                 node.unit,
@@ -80,9 +87,7 @@ class Ledger:
                 origin=(node.source, node.mark),
                 reason=node.reason,
             )
-            self._names.setdefault(tag.index, name)
-            self._named[name] = tag
-        return self._named[name]
+        return found[name]
 
     def named(self, name: str) -> Tag:
         """Give the node of an earlier revision by its name."""
@@ -186,6 +191,53 @@ class Ledger:
         inputs: dict[str, Input] = {"time_s": time, "friction": friction}
         return self.put("friction spread", spread, "s", by="expect.friction_spread", inputs=inputs)
 
+    def by_coach(
+        self, tag: Tag | None, value: float | str, *, unit: str, reason: str | None, quantity: str = ""
+    ) -> Tag:
+        """Enter the coach's own number in the place of another; what would stand here otherwise is kept."""
+        if tag is None:
+            named = quantity or "coach's number"
+            return self.put(named, value, unit, by="coach", inputs={}, reason=reason)
+        node = self.nodes[tag.index]
+        # A count that was chosen has a proposal of its own; the choice itself is not what would stand here.
+        chosen = node.by in {"coach", "solver.count"}
+        proposed = self._links[tag.index].get("proposed") if chosen else tag
+        inputs = {} if proposed is None else {"proposed": proposed}
+        named = quantity or node.quantity
+        return self.put(named, value, node.unit, by="coach", inputs=inputs, reason=reason)
+
+    def recast(self, tag: Tag, swaps: dict[int, Tag]) -> Tag:
+        """Compute a number again with some of the nodes it rests on swapped for others.
+
+        Args:
+            tag: the number.
+            swaps: nodes by index of what they stand in for; a node swapped for itself stays as it is. What
+                is found on the way is added, so that the same swaps serve many numbers.
+        """
+        if tag.index not in swaps:
+            links = self._links[tag.index]
+            inputs = {
+                name: self.recast(link, swaps) if isinstance(link, Tag) else link
+                for name, link in links.items()
+            }
+            swaps[tag.index] = tag if inputs == links else self._again(tag, inputs)
+        return swaps[tag.index]
+
+    def _again(self, tag: Tag, inputs: dict[str, Input]) -> Tag:
+        node = self.nodes[tag.index]
+        if node.by == "expect.profile_spread":
+            of_time = {name: inputs[name] for name in ("time_s", "f0_npkg", "v0_mps", "correlation")}
+            time, f0, v0, correlation = (_as_tag(link) for link in of_time.values())
+            return self.time_spread(time, f0=f0, v0=v0, correlation=correlation)
+        if node.by == "expect.friction_spread":
+            return self.friction_spread(_as_tag(inputs["time_s"]), friction=_as_tag(inputs["friction"]))
+        if node.by not in FORMULAS:
+            # A choice stays a choice, whatever it was chosen from.
+            return self.put(
+                node.quantity, node.value, node.unit, by=node.by, inputs=inputs, reason=node.reason
+            )
+        return self.compute(node.quantity, node.unit, node.by, **inputs)
+
     def links_of(self, tag: Tag) -> Mapping[str, Input]:
         """Give a node's inputs by name."""
         return self._links[tag.index]
@@ -261,6 +313,12 @@ class Ledger:
             if isinstance(link, Tag):
                 self._name(link.index, names, fresh)
         names[index] = self._names.get(index) or f"b{next(fresh)}"
+
+
+def _as_tag(link: Input) -> Tag:
+    if not isinstance(link, Tag):
+        raise TypeError(link)
+    return link
 
 
 def _number_or_word(text: str) -> float | str:

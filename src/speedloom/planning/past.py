@@ -41,6 +41,16 @@ class Past:
         """The earlier weeks by number."""
         return {week.number: week for week in (self.programme.weeks if self.programme else ())}
 
+    @cached_property
+    def over(self) -> frozenset[str]:
+        """Refs of the lines of sessions that are over."""
+        return frozenset(
+            line.ref
+            for number in self.weeks
+            for session in self.frozen(number)
+            for line in session.prescriptions
+        )
+
     @property
     def kinds(self) -> dict[int, WeekKind]:
         """Kinds of the weeks that are over."""
@@ -113,6 +123,15 @@ def refs_of(weeks: tuple[Week, ...]) -> list[str]:
         for session in week.sessions
         for ref in (session.ref, *(line.ref for line in session.prescriptions))
     ]
+
+
+def stays_locked(session: Session, *, ledger: Ledger, was: Ledger) -> bool:
+    """Say whether a session locked as a whole can stay as it is: all its numbers still rest on the same."""
+    return session.locked and all(
+        stands(ledger, ledger.named(node), was=was)
+        for line in session.prescriptions
+        for node in line.basis.values()
+    )
 
 
 def volume_of(line: Prescription) -> str | None:

@@ -50,7 +50,7 @@ def finish(setting: Setting, draft: Draft, count: int) -> Line:
 
 
 def _chosen(ledger: Ledger, draft: Draft, count: int) -> Tag:
-    if draft.minutes is not None:
+    if draft.minutes is not None or draft.by_coach:
         return draft.proposed
     fewest = 0 if draft.optional else draft.fewest
     return ledger.put(

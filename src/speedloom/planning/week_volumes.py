@@ -61,7 +61,7 @@ def _planned(plan: Plan, volume: str, lines: list[Line], over: list[Prescription
     inputs: dict[str, Input] = {}
     total = 0.0
     for place, old in enumerate(over, 1):
-        name, count, each, units = _as_it_stood(old)
+        name, count, each, units = _as_it_stood(plan, old)
         inputs[f"{name}_{place}"], inputs[f"each_{place}"] = count, each
         total += units
     for place, line in enumerate(lines, 1 + len(over)):
@@ -72,14 +72,19 @@ def _planned(plan: Plan, volume: str, lines: list[Line], over: list[Prescription
     return plan.ledger.put(f"planned {volume}", total, _unit(volume), by="volume.planned", inputs=inputs)
 
 
-def _as_it_stood(line: Prescription) -> tuple[str, str, str, float]:
-    """Give a line's count and what each is worth, read from the line itself."""
-    here = f"past:{line.ref}"
+def _as_it_stood(plan: Plan, line: Prescription) -> tuple[str, Input, Input, float]:
+    """Give a line's count and what each is worth: its own nodes, or the line itself where it is over."""
+
+    def number(name: str) -> Input:
+        if plan.past is not None and line.ref in plan.past.over:
+            return f"past:{line.ref}.{name}"
+        return plan.ledger.named(line.basis[name])
+
     if line.method in SPRINTS:
-        return "reps", f"{here}.reps", f"{here}.distance_m", line.reps * (line.distance_m or 0.0)
+        return "reps", number("reps"), number("distance_m"), line.reps * (line.distance_m or 0.0)
     if line.method == "plyometric":
-        return "sets", literal(1), f"{here}.contacts", float(line.contacts or 0)
-    return "sets", f"{here}.sets", literal(1), float(line.sets)
+        return "sets", literal(1), number("contacts"), float(line.contacts or 0)
+    return "sets", number("sets"), literal(1), float(line.sets)
 
 
 def _unit(volume: str) -> str:

@@ -11,9 +11,11 @@ from speedloom.planning.earlier import Earlier
 from speedloom.planning.plan import plan
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.calendar import Away
+from speedloom.training.document import digest
 from speedloom.training.exercise import Catalogue
-from speedloom.training.programme import Programme
+from speedloom.training.programme import Programme, Session
 from speedloom.training.rule import Rulebook
+from speedloom.workflows.check_programme import check_programme
 from speedloom.workflows.plan_programme import measured_athletes
 
 Lost = Mapping[str, Iterable[date]]
@@ -52,23 +54,68 @@ def replan(
     now = with_lost(brief or was, lost or {})
     _refuse(programme, since, starts=(was.start, now.start))
     book = rulebook.with_changes(now.rules)
-    earlier = Earlier(programme, was, since, rulebook.with_changes(was.rules), reason)
-    return plan(
-        now,
-        rulebook=book,
-        catalogue=catalogue,
-        measured=measured_athletes(now, rulebook=book),
-        earlier=earlier,
-        progress=progress,
+    measured = measured_athletes(now, rulebook=book)
+
+    def again(before: Programme) -> Programme | Clash:
+        earlier = Earlier(before, was, since, rulebook.with_changes(was.rules), reason)
+        return plan(
+            now,
+            rulebook=book,
+            catalogue=catalogue,
+            measured=measured,
+            earlier=earlier,
+            progress=progress,
+        )
+
+    outcome = again(programme)
+    if isinstance(outcome, Clash) or outcome is programme:
+        return outcome
+    freed = _without_unsafe_locks(outcome, programme, rulebook=book, catalogue=catalogue)
+    if freed is programme:
+        return outcome
+    outcome = again(freed)
+    if isinstance(outcome, Clash):
+        return outcome
+    revision = outcome.revision.model_copy(update={"parent": digest(programme)})
+    return outcome.model_copy(update={"revision": revision})
+
+
+def _without_unsafe_locks(
+    made: Programme, before: Programme, *, rulebook: Rulebook, catalogue: Catalogue
+) -> Programme:
+    """Take the locks away that a hard rule or a restriction does not allow: safety goes before a lock."""
+    findings = check_programme(made, brief=None, rulebook=rulebook, catalogue=catalogue).hard()
+    named = {ref for finding in findings for ref in (finding.session, finding.line) if ref}
+    if not named:
+        return before
+    athletes = tuple(
+        own.model_copy(
+            update={
+                "weeks": tuple(
+                    week.model_copy(update={"sessions": tuple(_freed(one, named) for one in week.sessions)})
+                    for week in own.weeks
+                )
+            }
+        )
+        for own in before.programmes
     )
+    return before if athletes == before.programmes else before.model_copy(update={"programmes": athletes})
+
+
+def _freed(session: Session, named: set[str]) -> Session:
+    if session.ref not in named:
+        return session
+    lines = tuple(
+        line.model_copy(update={"locked": ()}) if session.locked or line.ref in named else line
+        for line in session.prescriptions
+    )
+    return session.model_copy(update={"locked": False, "prescriptions": lines})
 
 
 def _refuse(programme: Programme, since: date, *, starts: tuple[date, date]) -> None:
     frozen = programme.revision.frozen_until
     if frozen is not None and since <= frozen:
-        message = (
-            f"Expected a first day after {frozen}, which is frozen, got {since}; take a later day."
-        )
+        message = f"Expected a first day after {frozen}, which is frozen, got {since}; take a later day."
         raise ReplanError(message)
     if starts[0] != starts[1]:
         message = (

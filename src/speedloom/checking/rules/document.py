@@ -107,8 +107,10 @@ def _named(scene: Scene, visit: Visit) -> Iterator[Finding]:
     if slot is None:
         yield _about(scene, visit, "slot_unknown", session.slot)
         return
-    day = slot.open or slot.on(visit.week.monday) == session.date
-    if not day or not slot.holds(session.date) or slot.start != session.start or slot.place != session.place:
+    # What the coach has set by hand has a node that says so; the slot is then where it came from.
+    day = slot.open or slot.on(visit.week.monday) == session.date or "date" in session.basis
+    start = slot.start == session.start or "start" in session.basis
+    if not (day and start and slot.holds(session.date) and slot.place == session.place):
         yield _about(scene, visit, "slot_differs", session.slot, limit=f"{slot.day} {slot.start:%H:%M}")
 
 

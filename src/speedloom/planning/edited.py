@@ -1,0 +1,240 @@
+"""Numbers, days and sessions changed by hand: what follows from them is computed again, nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from speedloom.planning.holding import LINE_NUMBERS, with_values
+from speedloom.planning.ledger import Input, Ledger, Tag, literal
+from speedloom.planning.past import SPRINTS, volume_of
+from speedloom.training.programme import AthleteProgramme, Prescription, Programme, Session, Week
+
+Tags = dict[str, Tag]
+
+
+@dataclass(frozen=True)
+class Change:
+    """One thing the coach changes: a line's number or cue, a session's date or start, or a lock on either."""
+
+    ref: str
+    field: str
+    value: Any = None
+    lock: bool | None = None
+    """True locks, False unlocks; None changes the value, and locks it."""
+
+
+@dataclass(frozen=True)
+class Edit:
+    """A programme under change: new lines and sessions by ref, and the nodes of their numbers."""
+
+    ledger: Ledger
+    reason: str
+    nodes: dict[str, Tags] = field(default_factory=dict)
+    changed: set[str] = field(default_factory=set)
+
+    def tags(self, holder: Prescription | Session | Week, key: str) -> Tags:
+        """Give the nodes of a week, session or line, as they are by now."""
+        if key not in self.nodes:
+            self.nodes[key] = {name: self.ledger.named(node) for name, node in holder.basis.items()}
+        return self.nodes[key]
+
+    def by_hand(self, tag: Tag) -> bool:
+        """Say whether a number is the coach's own: it keeps its value, whatever it is computed from."""
+        return self.ledger.nodes[tag.index].by == "coach"
+
+
+def edited(programme: Programme, changes: Sequence[Change], *, ledger: Ledger, reason: str) -> Programme:
+    """Give the programme with changes made by hand; its revision and brief stay as they are.
+
+    Args:
+        programme: the programme; its basis has been taken into the ledger.
+        changes: what the coach changes, all of it possible.
+        ledger: the ledger of the programme's basis and brief.
+        reason: why, in the coach's words; it is kept with every number.
+    """
+    by_ref: dict[str, list[Change]] = {}
+    for change in changes:
+        by_ref.setdefault(change.ref, []).append(change)
+    edit = Edit(ledger, reason)
+    athletes = tuple(_athlete(own, by_ref, edit) for own in programme.programmes)
+    names, basis = ledger.numbered(_tags(athletes, edit))
+    named = tuple(edit_names(own, edit, names) for own in athletes)
+    return programme.model_copy(update={"programmes": named, "basis": basis})
+
+
+def _athlete(own: AthleteProgramme, by_ref: Mapping[str, list[Change]], edit: Edit) -> AthleteProgramme:
+    return own.model_copy(update={"weeks": tuple(_week(week, own, by_ref, edit) for week in own.weeks)})
+
+
+def _week(week: Week, own: AthleteProgramme, by_ref: Mapping[str, list[Change]], edit: Edit) -> Week:
+    sessions = tuple(_session(session, by_ref, edit) for session in week.sessions)
+    if sessions == week.sessions:
+        return week
+    changed = week.model_copy(update={"sessions": tuple(sorted(sessions, key=when))})
+    touched = {volume_of(line) for line in _lines(sessions) if line.ref in edit.changed}
+    return recounted(changed, f"{own.athlete}-w{week.number}", edit, volumes=touched)
+
+
+def _lines(sessions: Sequence[Session]) -> Iterator[Prescription]:
+    for session in sessions:
+        yield from session.prescriptions
+
+
+def when(session: Session) -> tuple[object, ...]:
+    """Give what a week's sessions are in order of."""
+    return (session.date, session.start, session.ref)
+
+
+def _session(session: Session, by_ref: Mapping[str, list[Change]], edit: Edit) -> Session:
+    lines = tuple(_line(line, by_ref.get(line.ref, []), edit) for line in session.prescriptions)
+    changed = session.model_copy(update={"prescriptions": lines})
+    if lines != session.prescriptions:
+        changed = _with_minutes(changed, edit)
+    for change in by_ref.get(session.ref, []):
+        changed = _session_change(changed, change, edit)
+    return changed
+
+
+def _session_change(session: Session, change: Change, edit: Edit) -> Session:
+    if change.lock is not None:
+        return session.model_copy(update={"locked": change.lock})
+    tags = edit.tags(session, session.ref)
+    stood = getattr(session, change.field)
+    known = tags.get(change.field) or edit.ledger.given(
+        change.field, _text(stood), "", f"literal:{_text(stood)}"
+    )
+    tags[change.field] = edit.ledger.by_coach(known, _text(change.value), unit="", reason=edit.reason)
+    return session.model_copy(update={change.field: change.value, "locked": True})
+
+
+def _text(value: Any) -> str:  # noqa: ANN401 - a date or a time of day
+    return str(value.strftime("%H:%M")) if hasattr(value, "hour") else str(value)
+
+
+def _line(line: Prescription, changes: Sequence[Change], edit: Edit) -> Prescription:
+    for change in changes:
+        if change.lock is not None:
+            line = _locked(line, change.field, lock=change.lock)
+        elif change.field == "cue":
+            line = _locked(line.model_copy(update={"cue": change.value}), "cue", lock=True)
+        else:
+            line = _locked(_number(line, change, edit), change.field, lock=True)
+    return line
+
+
+def _locked(line: Prescription, name: str, *, lock: bool) -> Prescription:
+    names = {*line.locked, name} if lock else set(line.locked) - {name}
+    return line.model_copy(update={"locked": tuple(sorted(names))})
+
+
+def _number(line: Prescription, change: Change, edit: Edit) -> Prescription:
+    """Put in the coach's number and compute again what rests on it; what is locked stays."""
+    tags = edit.tags(line, line.ref)
+    old = tags.get(change.field)
+    new = edit.ledger.by_coach(old, change.value, unit=LINE_NUMBERS[change.field], reason=edit.reason)
+    edit.changed.add(line.ref)
+    swaps = {tag.index: tag for name, tag in tags.items() if name in line.locked and not edit.by_hand(tag)}
+    swaps |= {} if old is None else {old.index: new}
+    recast = {name: edit.ledger.recast(tag, swaps) for name, tag in tags.items()} | {change.field: new}
+    changed = {name: tag for name, tag in recast.items() if tag != tags.get(name)}
+    tags |= recast
+    values = {name: getattr(line, name) for name in type(line).model_fields}
+    return _with_rests(type(line)(**with_values(values, changed)), tags, edit.ledger)
+
+
+def _with_rests(line: Prescription, tags: Tags, ledger: Ledger) -> Prescription:
+    """Say the rests between repetitions and sets where there are several by now, and only there."""
+    minutes = ledger.source_of(tags["minutes"], "value") if "minutes" in tags else None
+    for name, count in (("rest_reps_s", line.reps), ("rest_s", line.sets)):
+        rest = None if minutes is None else ledger.source_of(minutes, name)
+        if count == 1:
+            tags.pop(name, None)
+            line = line.model_copy(update={name: None})
+        elif getattr(line, name) is None and rest is not None:
+            tags[name] = rest
+            line = line.model_copy(update={name: round(rest.value)})
+    return line
+
+
+def _with_minutes(session: Session, edit: Edit) -> Session:
+    tags = edit.tags(session, session.ref)
+    links = edit.ledger.links_of(tags["minutes"])
+    inputs: dict[str, Input] = {
+        f"line_{place}": edit.tags(line, line.ref)["minutes"]
+        for place, line in enumerate(session.prescriptions, 1)
+    }
+    inputs |= {name: link for name, link in links.items() if not name.startswith("line_")}
+    tags["minutes"] = edit.ledger.compute("minutes", "min", "total", **inputs)
+    return session.model_copy(update={"minutes": float(tags["minutes"].value)})
+
+
+def recounted(week: Week, key: str, edit: Edit, *, volumes: Container[str | None]) -> Week:
+    """Count some of a week's volumes again, line by line, in the order they were counted first."""
+    tags = edit.tags(week, key)
+    found = dict(week.volumes)
+    for name, volume in week.volumes.items():
+        if name in volumes:
+            tag = _counted(name, list(_lines(week.sessions)), tags[f"volumes.{name}"], edit)
+            tags[f"volumes.{name}"] = tag
+            found[name] = volume.model_copy(update={"planned": tag.value})
+    return week.model_copy(update={"volumes": found})
+
+
+def _counted(volume: str, lines: Sequence[Prescription], old: Tag, edit: Edit) -> Tag:
+    total, inputs = 0.0, dict[str, Input]()
+    counted = [line for line in lines if volume_of(line) == volume]
+    for place, line in enumerate(counted, 1):
+        amount, parts = _worth(line, edit.tags(line, line.ref))
+        total += amount
+        inputs |= {f"{part}_{place}": link for part, link in parts.items()}
+    node = edit.ledger.nodes[old.index]
+    return edit.ledger.put(node.quantity, total, node.unit, by="volume.planned", inputs=inputs)
+
+
+def _worth(line: Prescription, tags: Tags) -> tuple[float, dict[str, Input]]:
+    """Give what a line adds to its method's week, with the nodes it is counted from."""
+    if line.method in SPRINTS:
+        amount = line.sets * line.reps * (line.distance_m or 0.0)
+        return amount, {"sets": tags["sets"], "reps": tags["reps"], "each": tags["distance_m"]}
+    if line.method == "plyometric":
+        return float(line.contacts or 0), {"each": tags.get("contacts", literal(line.contacts or 0))}
+    return float(line.sets), {"sets": tags["sets"]}
+
+
+def _tags(athletes: Sequence[AthleteProgramme], edit: Edit) -> Iterator[Tag]:
+    for own in athletes:
+        for key, holder in holders(own):
+            yield from edit.tags(holder, key).values()
+
+
+def holders(own: AthleteProgramme) -> Iterator[tuple[str, Prescription | Session | Week]]:
+    """Give an athlete's weeks, sessions and lines by the names they are addressed with."""
+    for week in own.weeks:
+        yield f"{own.athlete}-w{week.number}", week
+        for session in week.sessions:
+            yield session.ref, session
+            yield from ((line.ref, line) for line in session.prescriptions)
+
+
+def edit_names(own: AthleteProgramme, edit: Edit, names: Mapping[int, str]) -> AthleteProgramme:
+    """Give an athlete's weeks with the names of their nodes."""
+
+    def basis(key: str) -> dict[str, str]:
+        return {name: names[tag.index] for name, tag in sorted(edit.nodes[key].items())}
+
+    def session(one: Session) -> Session:
+        lines = tuple(line.model_copy(update={"basis": basis(line.ref)}) for line in one.prescriptions)
+        return one.model_copy(update={"basis": basis(one.ref), "prescriptions": lines})
+
+    weeks = tuple(
+        week.model_copy(
+            update={
+                "basis": basis(f"{own.athlete}-w{week.number}"),
+                "sessions": tuple(session(one) for one in week.sessions),
+            }
+        )
+        for week in own.weeks
+    )
+    return own.model_copy(update={"weeks": weeks})
