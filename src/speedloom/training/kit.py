@@ -15,7 +15,10 @@ FrictionValue = Annotated[float, Field(gt=0, le=1.5)]
 
 
 class Friction(Frozen):
-    """Sled friction on this floor: a range, or a value with its standard error from a timed run."""
+    """Sled friction on this floor: a range, or a value with its standard error from timed runs.
+
+    All four: the value is from runs in training, and the range is what was known before them.
+    """
 
     value: FrictionValue | None = Field(default=None, description="Friction from a timed sled run.")
     se: Annotated[float, Field(ge=0)] | None = Field(default=None, description="Its standard error.")
@@ -24,12 +27,10 @@ class Friction(Frozen):
 
     @model_validator(mode="after")
     def _one_form(self) -> Friction:
-        timed = self.value is not None and self.low is None and self.high is None
-        ranged = self.value is None and self.low is not None and self.high is not None
-        if not (timed or ranged):
+        if (self.low is None) != (self.high is None) or (self.value is None and self.low is None):
             msg = "expected either {value, se} or {low, high}"
             raise ValueError(msg)
-        if ranged and self.low is not None and self.high is not None and self.low >= self.high:
+        if self.low is not None and self.high is not None and self.low >= self.high:
             msg = f"expected low < high, got low {self.low} and high {self.high}"
             raise ValueError(msg)
         return self

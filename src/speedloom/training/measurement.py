@@ -89,6 +89,11 @@ class Lift(Frozen):
     load_kg: Annotated[Kilograms, Field(gt=0)] = Field(description="Bar and plates [kg].")
     reps: Count = Field(description="Repetitions done.")
     rir: Whole = Field(default=0, description="Repetitions left in reserve.")
+    se_kg: Annotated[Kilograms, Field(gt=0)] | None = Field(
+        default=None,
+        description="Set by `sharpen`, with reps 1: the load is a maximum put together from logged sets, and "
+        "this its standard error [kg]. Absent: a set that was lifted.",
+    )
 
 
 class TracePoint(Frozen):
