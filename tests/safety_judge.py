@@ -1,7 +1,8 @@
 """A third judge of safety: reads a programme's JSON and nothing else, by its own arithmetic.
 
 It imports neither the planner nor the check nor the vocabulary: only the document, the brief inside it, and
-the numbers written here. Numbers: in season and for youths (common practice) and rule P4 (Allerheiligen &
+the numbers written here. Days that a revision froze are context and are not judged; of these, days that were
+lost are no training. Numbers: in season and for youths (common practice) and rule P4 (Allerheiligen &
 Rogers 1995, read). It is stricter than the check where a limit can be read in two ways.
 """
 
@@ -29,20 +30,26 @@ def judge(programme: Data) -> list[str]:
     """List everything a programme does that it must never do, in words; none where it is safe."""
     brief = programme["brief"]["content"]
     people = {one["ref"]: one for one in brief["athletes"]}
+    frozen = programme["revision"]["frozen_until"]
+    over = _day(frozen) if frozen else date.min
     faults: list[str] = []
     for own in programme["programmes"]:
-        case = _Case(brief, people[own["athlete"]], own)
-        faults += [f"{own['athlete']} {fault}" for fault in case.faults()]
+        person = people.get(own["athlete"])
+        if person is not None:
+            case = _Case(brief, person, own, over=over)
+            faults += [f"{own['athlete']} {fault}" for fault in case.faults()]
+        elif any(_day(session["date"]) > over for week in own["weeks"] for session in week["sessions"]):
+            faults.append(f"{own['athlete']} is planned and not in the brief")
     return faults
 
 
 class _Case:
     """One athlete's sessions, in order, with the brief they were made from."""
 
-    def __init__(self, brief: Data, person: Data, own: Data) -> None:
-        self.brief, self.person = brief, person
+    def __init__(self, brief: Data, person: Data, own: Data, *, over: date) -> None:
+        self.brief, self.person, self.over = brief, person, over
         self.sessions = sorted(
-            (session for week in own["weeks"] for session in week["sessions"]),
+            (session for week in own["weeks"] for session in week["sessions"] if not self.is_lost(session)),
             key=lambda session: (session["date"], session["start"]),
         )
         self.places = {place["ref"]: place for place in brief["places"]}
@@ -54,13 +61,21 @@ class _Case:
 
     def faults(self) -> Iterator[str]:
         answers = self.person["screening"]
-        if self.sessions and answers and (answers["pain"] or not answers["cleared"]):
+        ahead = [session for session in self.sessions if not self.is_over(session)]
+        if ahead and answers and (answers["pain"] or not answers["cleared"]):
             yield "is planned without clearance"
-        for session in self.sessions:
+        for session in ahead:
             for fault in self.session_faults(session):
                 yield f"{session['date']} {session['place']}: {fault}"
         yield from self.overlaps()
         yield from self.too_soon()
+
+    def is_over(self, session: Data) -> bool:
+        return _day(session["date"]) <= self.over
+
+    def is_lost(self, session: Data) -> bool:
+        today = _day(session["date"])
+        return self.is_over(session) and any(_covers(away, today) for away in self.person["away"])
 
     def session_faults(self, session: Data) -> Iterator[str]:
         yield from self.calendar(session)
@@ -76,7 +91,8 @@ class _Case:
         return [line for line in session["prescriptions"] if line["purpose"] == "work"]
 
     def is_field(self, session: Data) -> bool:
-        return bool(self.places[session["place"]]["kind"] != "gym")
+        place = self.places.get(session["place"])  # a place where training was may be gone
+        return bool(place is None or place["kind"] != "gym")
 
     def is_youth(self, session: Data) -> bool:
         if self.person["born"] is None:
@@ -137,7 +153,8 @@ class _Case:
 
     def overlaps(self) -> Iterator[str]:
         for first, second in zip(self.sessions, self.sessions[1:], strict=False):
-            if _begin(first) + timedelta(minutes=first["minutes"]) > _begin(second):
+            ends = _begin(first) + timedelta(minutes=first["minutes"])
+            if ends > _begin(second) and not self.is_over(second):
                 yield f"{second['date']}: two sessions at once"
 
     def too_soon(self) -> Iterator[str]:
@@ -150,9 +167,8 @@ class _Case:
             if last is not None and monday - last > timedelta(days=BREAK_DAYS):
                 back = monday
             runs = [line for line in self.work(session) if line["method"] == "unloaded_sprint"]
-            if back == monday and any(
-                _effort(line) > FIRST_BACK_EFFORT + EPS for line in runs if not self.is_own(line)
-            ):
+            flat_out = any(_effort(line) > FIRST_BACK_EFFORT + EPS for line in runs if not self.is_own(line))
+            if back == monday and flat_out and not self.is_over(session):
                 yield f"{session['date']}: flat out in the first week back"
             last = today
 
