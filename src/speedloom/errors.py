@@ -42,3 +42,7 @@ class EditError(SpeedloomError, ValueError):
 
 class LogError(SpeedloomError, ValueError):
     """A log that is about another programme, or that cannot take what was to be written."""
+
+
+class ReviewError(SpeedloomError, ValueError):
+    """A review of a week that the programme does not have."""

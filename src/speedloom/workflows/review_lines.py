@@ -1,0 +1,212 @@
+"""What became of each session and line by what stands in the log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import time
+from functools import reduce
+from operator import add
+from typing import Literal
+
+from speedloom.checking.line import Work
+from speedloom.checking.people import Person
+from speedloom.checking.scene import Scene
+from speedloom.training.exercise import Exercise
+from speedloom.training.log import LogEntry, Result
+from speedloom.training.programme import Prescription, Session, Week
+from speedloom.workflows.review_amounts import Portion, amounts, portions_of
+from speedloom.workflows.reviewed import Amounts, Beside, SessionState
+from speedloom.workflows.standing_log import NOT_TRAINED, StandingEntry
+
+Outcome = Literal["as_written", "results", "not_done", "nothing_written"]
+
+
+@dataclass(frozen=True)
+class LineOutcome:
+    """What became of one working line; `results` are those that count, `reason` as it was logged."""
+
+    work: Work
+    outcome: Outcome
+    results: tuple[Result, ...] = ()
+    reason: str | None = None
+
+    @property
+    def done(self) -> tuple[Portion, ...]:
+        """The work that was done."""
+        if self.outcome == "as_written":
+            return (Portion(self.work),)
+        return portions_of(self.work, self.results)
+
+    @property
+    def amounts(self) -> Beside:
+        """Planned, done and not written down."""
+        planned = amounts([Portion(self.work)])
+        unwritten = planned if self.outcome == "nothing_written" else Amounts()
+        return Beside(planned, amounts(self.done), unwritten)
+
+
+@dataclass(frozen=True)
+class SessionOutcome:
+    """What became of one session: its lines, and what was said of it as a whole."""
+
+    session: Session
+    state: SessionState
+    lines: tuple[LineOutcome, ...]
+    entries: tuple[StandingEntry, ...]
+    as_written: bool = False
+
+    @property
+    def whole(self) -> LogEntry | None:
+        """The last word on the session as a whole."""
+        return last_word(one.entry for one in self.entries if is_whole(one.entry))
+
+    @property
+    def amounts(self) -> Beside:
+        """Planned, done and not written down, minutes included."""
+        lines = reduce(add, (line.amounts for line in self.lines), Beside())
+        return lines + self._minutes
+
+    @property
+    def _minutes(self) -> Beside:
+        planned = Amounts(minutes=self.session.minutes)
+        if self.state == "not_done":
+            return Beside(planned)
+        minutes = minutes_of(self.session, [one.entry for one in self.entries])
+        if minutes is None:
+            return Beside(planned, unwritten=planned)
+        return Beside(planned, Amounts(minutes=minutes))
+
+
+def is_whole(entry: LogEntry) -> bool:
+    """Say whether an entry is about a session as a whole."""
+    return entry.line is None and entry.exercise is None
+
+
+def last_word(entries: Iterable[LogEntry]) -> LogEntry | None:
+    """Give the latest of some entries."""
+    return max(entries, key=lambda entry: entry.order, default=None)
+
+
+def minutes_of(session: Session | None, entries: Sequence[LogEntry]) -> float | None:
+    """Give a session's minutes: as logged, as planned where it was done as written, else None."""
+    said = last_word(entry for entry in entries if entry.line is None and entry.minutes is not None)
+    if said is not None:
+        return said.minutes
+    whole = last_word(entry for entry in entries if is_whole(entry))
+    return session.minutes if session and whole and whole.status == "done" else None
+
+
+def session_outcome(
+    scene: Scene, person: Person, week: Week, session: Session, entries: Sequence[StandingEntry]
+) -> SessionOutcome:
+    """Say what became of a session that is over, by the entries about it and its lines."""
+    works = scene.works(person, week, session)
+    whole = last_word(one.entry for one in entries if is_whole(one.entry))
+    about = {work.line.ref: _about(work.line.ref, entries) for work in works}
+    unsaid = _unsaid(whole, lines_written=any(about.values()))
+    lines = tuple(_line(work, about[work.line.ref], otherwise=unsaid, whole=whole) for work in works)
+    return SessionOutcome(
+        session,
+        _state(whole, lines, written=bool(entries)),
+        lines,
+        tuple(entries),
+        as_written=unsaid == "as_written" and bool(works),
+    )
+
+
+def _about(line: str, entries: Sequence[StandingEntry]) -> tuple[LogEntry, ...]:
+    """Give the entries about a line; one found by its exercise only counts where nobody wrote of the line."""
+    own = [one for one in entries if one.line is not None and one.line.ref == line]
+    named = [one.entry for one in own if one.entry.line == line]
+    return tuple(named or (one.entry for one in own))
+
+
+def _unsaid(whole: LogEntry | None, *, lines_written: bool) -> Outcome:
+    """Say what became of lines that nobody wrote of."""
+    if whole is not None and whole.status in NOT_TRAINED:
+        return "not_done"
+    as_written = whole is not None and whole.status == "done" and not lines_written
+    return "as_written" if as_written else "nothing_written"
+
+
+def _line(
+    work: Work, entries: Sequence[LogEntry], *, otherwise: Outcome, whole: LogEntry | None
+) -> LineOutcome:
+    last = last_word(entries)
+    if last is None:
+        reason = whole.reason if whole and otherwise == "not_done" else None
+        return LineOutcome(work, otherwise, reason=reason)
+    results = _merged(entries)
+    written = any(entry.results for entry in entries)
+    if written:
+        return LineOutcome(work, "results", results, last.reason)
+    if last.status in NOT_TRAINED:
+        return LineOutcome(work, "not_done", reason=last.reason)
+    return LineOutcome(work, "as_written" if last.status == "done" else "nothing_written", reason=last.reason)
+
+
+def _merged(entries: Sequence[LogEntry]) -> tuple[Result, ...]:
+    """Join what several entries say of one line: of each repetition the later word; unusual ones left out."""
+    found: dict[tuple[int, int | None], Result] = {}
+    for entry in sorted(entries, key=lambda one: one.order):
+        found |= {(result.set, result.rep): result for result in entry.results}
+    return tuple(result for _, result in sorted(found.items(), key=_place) if result.mark != "unusual")
+
+
+def _place(item: tuple[tuple[int, int | None], Result]) -> tuple[int, int]:
+    (number, repetition), _ = item
+    return (number, repetition or 0)
+
+
+def _state(whole: LogEntry | None, lines: Sequence[LineOutcome], *, written: bool) -> SessionState:
+    if not written:
+        return "nothing_written"
+    outcomes = {line.outcome for line in lines}
+    if outcomes <= {"not_done"} and (lines or (whole and whole.status in NOT_TRAINED)):
+        return "not_done"
+    stopped = whole is not None and whole.status in {"stopped", "modified", *NOT_TRAINED}
+    short = outcomes & {"not_done", "nothing_written"} or any(_is_short(line) for line in lines)
+    return "partly" if stopped or short else "done"
+
+
+def _is_short(line: LineOutcome) -> bool:
+    if line.outcome != "results":
+        return False
+    runs = line.work.is_run or line.work.is_sled
+    done = sum(portion.work.repetitions if runs else portion.work.line.sets for portion in line.done)
+    return done < (line.work.repetitions if runs else line.work.line.sets)
+
+
+def outside_the_plan(
+    scene: Scene, person: Person, week: Week, entries: Iterable[StandingEntry]
+) -> Iterator[tuple[LogEntry, Amounts]]:
+    """Give extra work and work whose line is not in the programme now, with what it adds up to."""
+    for one in entries:
+        entry = one.entry
+        if entry.status in NOT_TRAINED:
+            continue
+        exercise = scene.exercise(entry.exercise) if entry.exercise else None
+        results = tuple(result for result in entry.results if result.mark != "unusual")
+        found = Amounts()
+        if exercise is not None:
+            found = amounts(portions_of(_loose_work(person, week, entry, exercise), results))
+        minutes = entry.minutes if entry.line is None and entry.minutes else 0.0
+        yield entry, found + Amounts(minutes=minutes)
+
+
+def _loose_work(person: Person, week: Week, entry: LogEntry, exercise: Exercise) -> Work:
+    """Give an exercise a line of its own, so that it is counted like any other."""
+    runs = ("acceleration", "top_speed", "submaximal")
+    run = next((name for name in runs if name == exercise.slot), None)
+    timed = exercise.method in {"unloaded_sprint", "resisted_sprint"}
+    line = Prescription(
+        ref="outside", purpose="work", method=exercise.method, run=run if timed else None,
+        exercise=exercise.ref, side=exercise.sides, sets=1, reps=1, minutes=0.0,
+        distance_m=0.0 if timed else None,
+    )  # fmt: skip
+    session = Session(
+        ref=entry.session or "outside", date=entry.date, start=time(0), minutes=0.0, minutes_available=0.0,
+        slot=None, place="outside", role="neutral", prescriptions=(),
+    )  # fmt: skip
+    return Work(line, exercise, person, week, session)
