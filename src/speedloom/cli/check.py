@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from typer import Argument, Option
 
-from speedloom.cli._answer import GOOD, HARD_FINDINGS, end, faults_in_words, result
+from speedloom.cli._answer import GOOD, HARD_FINDINGS, end, faults_in_words, message, result
 
 if TYPE_CHECKING:
     from speedloom.training.brief import ResolvedBrief
@@ -31,6 +31,7 @@ def check_command(
         from speedloom.training.rule import load_rulebook
         from speedloom.wording.findings import FindingsBook, findings_text
         from speedloom.wording.names import with_own_titles
+        from speedloom.wording.summaries import past_words
         from speedloom.workflows.check_programme import check_programme
 
         named = read_resolved(brief).brief if brief else None
@@ -40,6 +41,8 @@ def check_command(
         findings = check_programme(document, brief=resolved, rulebook=rulebook, catalogue=load_catalogue())
     catalogue = with_own_titles(load_catalogue(), document)
     book = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=document)
+    if not as_json:
+        message(*past_words(document))
     result(findings.to_json() if as_json else findings_text(findings, book=book))
     end(HARD_FINDINGS if findings.hard() else GOOD)
 

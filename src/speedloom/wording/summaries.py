@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from speedloom.checking.finding import Findings
 from speedloom.training.programme import Programme
-from speedloom.wording.dates import listing, span
+from speedloom.wording.dates import full_date, listing, span
 from speedloom.wording.findings import counted
 from speedloom.wording.names import athlete_name, word
 from speedloom.wording.unmet import unmet_lines
@@ -33,6 +33,14 @@ def plan_summary(programme: Programme, *, findings: Findings, doubts: Sequence[s
         f"Check: {counted(findings)}.",
     ]
     return "\n".join(lines) + "\n"
+
+
+def past_words(programme: Programme) -> tuple[str, ...]:
+    """Say until when a programme is over and not judged; nothing where all of it lies ahead."""
+    frozen = programme.revision.frozen_until
+    if frozen is None:
+        return ()
+    return (f"Days until {full_date(frozen)} are over: they stand as they were and are not judged.",)
 
 
 def _size(programme: Programme) -> str:
