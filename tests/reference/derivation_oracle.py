@@ -34,7 +34,7 @@ FIT_VALUE = 2e-4
 FIT_BAND = 2e-3
 # An offset may be nearly nought, so it is held to a thousandth of the timing spread [s] instead of to itself.
 FIT_OFFSET_S = 1e-5
-SD_OF_BAND = 3.28971
+SD_OF_BAND = 3.289708
 # Arguments of a line's formulas that are fields of the same line.
 OWN_FIELDS = frozenset({"distance_m", "run_in_m", "load_kg", "sets", "rest_reps_s", "effort"})
 ABOUT_THE_LINE = frozenset(
@@ -256,7 +256,9 @@ class Oracle:
         if len(trial.distances) - unknowns < self.numbers["population_prior.spare_gates"]:
             return "population"
         free = self._fit(tests, (0.0, 0.0), timing_sd_s, "none", exponential=True)
-        return "none" if 3 <= free.first <= 13 and 0.3 <= free.second <= 3 else "population"
+        inside = 3 <= free.first <= 13 and 0.3 <= free.second <= 3
+        spread = math.sqrt(float(free.covariance[1, 1])) / self.numbers["population_prior.log_tau_sd"]
+        return "none" if inside and spread <= self.numbers["population_prior.lean_above"] else "population"
 
     def trial(self, tests: str) -> profile.Trial:
         """The day's best trial, or the mean of its trials, as `profile.fit` words it."""

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from speedloom.checking.trials import Runs, chosen_runs, needs_prior, population_prior
+from speedloom.checking.trials import Runs, chosen_runs, needs_prior, population_prior, tells_tau
 from speedloom.errors import SpeedloomError
-from speedloom.science.mechanics.profile import fit_exponential
+from speedloom.science.mechanics.prior import Prior
+from speedloom.science.mechanics.profile import ExponentialFit, fit_exponential
 from speedloom.training.athlete import Athlete
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.measurement import Trial
@@ -89,15 +90,22 @@ class Person:
 
 
 def _fit(runs: Runs, book: Rulebook) -> tuple[float, float] | None:
+    prior = population_prior(book)
     try:
-        fit = fit_exponential(
-            runs.distances_m,
-            runs.times_s,
-            timing_sd_s=book.number("expected_time", f"timing_{runs.timing}_s"),
-            start=runs.start,
-            behind_m=runs.behind_m,
-            prior=population_prior(book) if needs_prior(runs, book) else None,
-        )
+        free = None if needs_prior(runs, book) else _motion(runs, book, None)
+        known = free is not None and tells_tau(free, book)
+        fit = free if free is not None and known else _motion(runs, book, prior)
     except SpeedloomError:
         return None
     return float(fit.vmax_mps[0]), float(fit.length_m[0])
+
+
+def _motion(runs: Runs, book: Rulebook, prior: Prior | None) -> ExponentialFit:
+    return fit_exponential(
+        runs.distances_m,
+        runs.times_s,
+        timing_sd_s=book.number("expected_time", f"timing_{runs.timing}_s"),
+        start=runs.start,
+        behind_m=runs.behind_m,
+        prior=prior,
+    )

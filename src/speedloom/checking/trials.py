@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from functools import lru_cache
+from math import sqrt
 from typing import Literal
 
 from speedloom.science.mechanics.plausible import why_impossible
 from speedloom.science.mechanics.prior import Prior
+from speedloom.science.mechanics.profile import ExponentialFit
 from speedloom.training.measurement import Trial
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import Timing
@@ -101,3 +103,10 @@ def population_prior(book: Rulebook) -> Prior:
 def needs_prior(runs: Runs, book: Rulebook) -> bool:
     """Say whether the gates are too few for a fit without a prior."""
     return runs.spare < book.number("population_prior", "spare_gates")
+
+
+def tells_tau(fit: ExponentialFit, book: Rulebook) -> bool:
+    """Say whether the gates alone are certain enough of tau to do without a prior."""
+    spread = sqrt(float(fit.working_covariance[0, 1, 1]))
+    most = book.number("population_prior", "lean_above") * book.number("population_prior", "log_tau_sd")
+    return spread <= most

@@ -104,8 +104,7 @@ def fit_runs(ref: str, runs: Runs, *, around: Surroundings, rulebook: Rulebook) 
     spare = len(runs.times_s) - runs.unknowns
     needed = spare < rulebook.number("population_prior", "spare_gates")
     force, motion = _both(runs, around, prior if needed else None)
-    if not needed and not _sensible(motion, force):
-        needed = True
+    if not needed and not (_sensible(motion, force) and _certain(motion, prior, rulebook)):
         force, motion = _both(runs, around, prior)
     return _profile(ref, runs, around, force, motion)
 
@@ -136,6 +135,12 @@ def _both(runs: Runs, around: Surroundings, prior: Prior | None) -> tuple[ForceS
 def _sensible(motion: ExponentialFit, force: ForceSpeedFit) -> bool:
     inside = VMAX.contains(motion.vmax_mps).all() and TAU.contains(motion.tau_s).all()
     return bool(inside and motion.converged.all() and force.converged.all())
+
+
+def _certain(motion: ExponentialFit, prior: Prior, rulebook: Rulebook) -> bool:
+    """Say whether the gates alone tell tau: many hand times say less than a few gates and what is usual."""
+    spread = math.sqrt(float(motion.working_covariance[0, 1, 1])) / prior.log_tau_sd
+    return spread <= rulebook.number("population_prior", "lean_above")
 
 
 def _profile(

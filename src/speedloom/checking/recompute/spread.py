@@ -13,7 +13,7 @@ from speedloom.checking.recompute.motion import BATCHES, Array
 from speedloom.training.programme import Node
 
 _STEP = 0.001
-_BAND_SDS = 3.28971
+_BAND_SDS = 3.289708
 _TIMES = ("sprint.time", "sprint.zone_time")
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from speedloom.planning.draft import Draft
-from speedloom.planning.ledger import Input, Tag, literal
+from speedloom.planning.ledger import Input, Ledger, Tag, literal
+from speedloom.planning.measured import AthleteNumbers
 from speedloom.planning.setting import Setting
 from speedloom.science.constants import BAND_90_SD
 from speedloom.training.programme import Expect, StopRule
@@ -20,28 +21,27 @@ def with_expectation(
         rule = StopRule(kind="technique")
         return replace(draft, fields=draft.fields | {"stop_rule": rule, "expect": None})
     time = _time(setting, draft, tow or {})
-    spread, wide = _spread(setting, time, tow or {})
+    band = expected_band(setting.ledger, numbers, time, friction=(tow or {}).get("friction"))
     share = _share(setting, draft, tow or {})
     stop_tag = setting.ledger.rule("stop", "acceleration_dose", stop)
     fields = draft.fields | {"stop_rule": _stop_rule(setting, draft, stop_tag)}
     basis = dict(draft.basis)
     if fields["stop_rule"].value is not None:
         basis["stop_rule.value"] = stop_tag
-    if wide:
+    if band.profile_share > setting.plan.number("band_width", "width"):
         # A band this wide tells nothing: the line goes by effort.
         return _by_effort(setting, replace(draft, fields=fields, basis=basis))
-    low = setting.ledger.compute("low", "s", "expect.low", time_s=time, spread_s=spread)
-    high = setting.ledger.compute("high", "s", "expect.high", time_s=time, spread_s=spread)
     clock = numbers.clock if "run_in_m" not in draft.fields else f"{numbers.clock.split('/')[0]}/flying"
     fields["expect"] = Expect(
         time_s=float(time.value),
-        low=float(low.value),
-        high=float(high.value),
+        low=float(band.low.value),
+        high=float(band.high.value),
         level=0.9,
         clock=clock,
         share_vmax=float(share.value),
     )
-    basis |= {"expect.time_s": time, "expect.low": low, "expect.high": high, "expect.share_vmax": share}
+    basis |= {"expect.time_s": time, "expect.low": band.low, "expect.high": band.high}
+    basis["expect.share_vmax"] = share
     return replace(draft, fields=fields, basis=basis)
 
 
@@ -92,28 +92,46 @@ def _time(setting: Setting, draft: Draft, tow: dict[str, Input]) -> Tag:
     return ledger.compute("time", "s", "effort.time", time_s=time, effort=draft.basis["effort"])
 
 
-def _spread(setting: Setting, time: Tag, tow: dict[str, Input]) -> tuple[Tag, bool]:
-    """Enter the spread of one expected time; wide = the profile alone makes it too wide to be of use."""
-    numbers, ledger = setting.plan.numbers, setting.ledger
+@dataclass(frozen=True)
+class Band:
+    """The 90 % band of an expected time, and how much of the time the profile alone leaves open."""
+
+    low: Tag
+    high: Tag
+    profile_share: float
+
+
+def expected_band(ledger: Ledger, numbers: AthleteNumbers, time: Tag, *, friction: Input | None) -> Band:
+    """Enter the band of one expected time: profile, friction, repetition spread and timing together.
+
+    Args:
+        ledger: the programme's ledger.
+        numbers: the athlete's numbers, with a profile.
+        time: the expected time.
+        friction: what the sled's friction was entered as; None for a free run.
+    """
     flat_out = ledger.source_of(time, "time_s") or time
     profile = ledger.time_spread(
         flat_out, f0=_tag(numbers.f0), v0=_tag(numbers.v0), correlation=_tag(numbers.correlation)
     )
-    friction: Input = literal(0)
-    if isinstance(tow.get("friction"), Tag):
-        friction = ledger.friction_spread(flat_out, friction=_tag(tow["friction"]))
+    rubbing: Input = literal(0)
+    if isinstance(friction, Tag):
+        rubbing = ledger.friction_spread(flat_out, friction=friction)
     spread = ledger.compute(
         "spread",
         "s",
         "expect.spread",
         time_s=time,
         profile_s=profile,
-        friction_s=friction,
+        friction_s=rubbing,
         repetition="rule:expected_time.repetition",
         timing_s=numbers.timing_sd,
     )
-    width = 2 * BAND_90_SD * float(profile.value) / float(time.value)
-    return spread, width > setting.plan.number("band_width", "width")
+    return Band(
+        low=ledger.compute("low", "s", "expect.low", time_s=time, spread_s=spread),
+        high=ledger.compute("high", "s", "expect.high", time_s=time, spread_s=spread),
+        profile_share=2 * BAND_90_SD * float(profile.value) / float(time.value),
+    )
 
 
 def _tag(link: Input | None) -> Tag:
