@@ -18,6 +18,7 @@ LINT = "from importlinter.cli import lint_imports_command; lint_imports_command(
 BREACHES = {
     "layers": ("science/mechanics", "import speedloom.training"),
     "acyclic": ("report", "import speedloom.report.charts.breach\nimport speedloom.report.sheets.breach"),
+    "rows": ("web", "import speedloom.store.models"),
     "subjects": ("science/strength", "import speedloom.science.statistics"),
     "private": ("wording", "import speedloom.training._hidden"),
     "solver-door": ("planning", "import scipy.optimize"),

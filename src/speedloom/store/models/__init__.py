@@ -1,0 +1,26 @@
+"""The tables. Nothing outside the store sees a row of them."""
+
+from speedloom.store.models.doors import ApiToken, Invitation, OneTimeSignIn, ShareLink, SignInFailure
+from speedloom.store.models.measurements import Measurement
+from speedloom.store.models.people import Membership, Person
+from speedloom.store.models.programmes import LogEntry, Programme, ProgrammeRevision
+from speedloom.store.models.squads import Athlete, Audit, BriefRevision, Restriction, Squad
+
+__all__ = [
+    "ApiToken",
+    "Athlete",
+    "Audit",
+    "BriefRevision",
+    "Invitation",
+    "LogEntry",
+    "Measurement",
+    "Membership",
+    "OneTimeSignIn",
+    "Person",
+    "Programme",
+    "ProgrammeRevision",
+    "Restriction",
+    "ShareLink",
+    "SignInFailure",
+    "Squad",
+]

@@ -1,0 +1,117 @@
+"""Restrictions: anyone on the field may set one at once; who may lift it is a rule of its own."""
+
+from __future__ import annotations
+
+from django.db import IntegrityError, transaction
+
+from speedloom.store import models
+from speedloom.store._rows import athlete_row, note, now
+from speedloom.store.cards import ROLES, Actor, RestrictionCard, Role
+from speedloom.store.permissions import may_lift, within
+from speedloom.store.refusals import NotAllowedError, NotThereError, RefusedError
+from speedloom.training.athlete import Restriction
+from speedloom.training.document import canonical
+
+
+def restrictions(actor: Actor, squad: str, *, lifted: bool = False) -> tuple[RestrictionCard, ...]:
+    """List the restrictions in force that are for this person's eyes; with `lifted` those lifted too."""
+    rows = models.Restriction.objects.filter(athlete__squad__key=squad).select_related("athlete")
+    only = within(actor, "see_health", squad=squad)
+    if only is not None:
+        rows = rows.filter(athlete__ref__in=only)
+    if not lifted:
+        rows = rows.filter(lifted_at__isnull=True)
+    return tuple(_card(row) for row in rows.order_by("athlete__ref", "set_at", "ref"))
+
+
+@transaction.atomic
+def set_restriction(actor: Actor, squad: str, ref: str, new: Restriction) -> RestrictionCard:
+    """Set a restriction; it holds until somebody who may lifts it.
+
+    Raises:
+        RefusedError: its name is taken, or somebody who is no clinician sets it as one.
+    """
+    row = athlete_row(actor, "set_restriction", squad, ref)
+    role = _role(actor, squad)
+    if (new.set_as == "clinician") != (role == "clinician"):
+        raise RefusedError(f"Expected a restriction set as {_set_as(role)} by {role}, got {new.set_as}.")
+    one = models.Restriction(
+        athlete=row,
+        ref=new.ref,
+        document=canonical(new),
+        set_by_id=actor.person,
+        set_in=role,
+        set_at=now(),
+    )
+    try:
+        with transaction.atomic():
+            one.save()
+    except IntegrityError as error:
+        raise RefusedError(
+            f"{ref} has a restriction {new.ref} already; give this one another name."
+        ) from error
+    note(actor, "set_restriction", squad=row.squad, about=ref, detail=new.ref)
+    return _card(one)
+
+
+@transaction.atomic
+def lift_restriction(actor: Actor, squad: str, ref: str, number: int, *, reason: str) -> RestrictionCard:
+    """Lift a restriction, with a reason; the restriction stays in the history.
+
+    Raises:
+        NotAllowedError: somebody else set it, or a clinician did.
+        RefusedError: no reason, or lifted before.
+    """
+    row = athlete_row(actor, "lift_restriction", squad, ref)
+    one = models.Restriction.objects.filter(athlete=row, pk=number).select_related("athlete").first()
+    if one is None:
+        raise NotThereError(f"{ref} has no such restriction.")
+    stored = Restriction.model_validate_json(one.document)
+    if not may_lift(
+        actor,
+        squad=squad,
+        athlete=ref,
+        set_as=stored.set_as,
+        set_by=one.set_by_id,
+        set_in=_one_role(one.set_in),
+    ):
+        raise NotAllowedError(
+            f"{stored.set_by} set this; only a clinician, or the coach who set it, lifts it."
+        )
+    if not reason.strip():
+        raise RefusedError(
+            "Expected a reason why the restriction is lifted, such as who cleared the athlete."
+        )
+    if one.lifted_at is not None:
+        raise RefusedError(f"{one.lifted_by} lifted this before.")
+    one.lifted_by, one.lifted_at, one.lifted_reason = actor.name, now(), reason.strip()
+    one.save(update_fields=["lifted_by", "lifted_at", "lifted_reason"])
+    note(actor, "lift_restriction", squad=row.squad, about=ref, detail=f"{one.ref}: {reason.strip()}")
+    return _card(one)
+
+
+def _role(actor: Actor, squad: str) -> Role:
+    membership = actor.of(squad)
+    if membership is None:
+        raise NotThereError("There is no such squad among yours.")
+    return membership.role
+
+
+def _set_as(role: Role) -> str:
+    return "clinician" if role == "clinician" else "coach"
+
+
+def _one_role(name: str) -> Role:
+    return next(role for role in ROLES if role == name)
+
+
+def _card(row: models.Restriction) -> RestrictionCard:
+    return RestrictionCard(
+        id=row.pk,
+        athlete=row.athlete.ref,
+        restriction=Restriction.model_validate_json(row.document),
+        set_at=row.set_at,
+        lifted_at=row.lifted_at,
+        lifted_by=row.lifted_by or None,
+        lifted_reason=row.lifted_reason or None,
+    )

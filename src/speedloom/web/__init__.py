@@ -1,0 +1,1 @@
+"""The site: pages that fetch, call one workflow and answer."""

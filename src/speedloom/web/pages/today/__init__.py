@@ -1,0 +1,1 @@
+"""Today: what is trained, and what waits."""

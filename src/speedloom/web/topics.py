@@ -1,0 +1,6 @@
+"""The topics of the site: a folder of `pages` each, with its urls and templates."""
+
+from __future__ import annotations
+
+TOPICS = ("signing_in", "today")
+"""In the order in which their addresses are looked through; a new page is one more word here."""
