@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import typer
 
-from speedloom.cli import check, demo, diff, edit, handout, log, plan, profile, rules, schema, why
+from speedloom.cli import check, demo, diff, edit, handout, log, plan, profile, retest, rules, schema, why
 
 STOPPED = 130
 """What a shell expects of a program stopped by Control-C."""
@@ -40,6 +40,7 @@ for _name, _command in (
     ("why", why.why_command),
     ("handout", handout.handout_command),
     ("diff", diff.diff_command),
+    ("retest", retest.retest_command),
     ("edit", edit.edit_command),
     ("lock", edit.lock_command),
     ("unlock", edit.unlock_command),

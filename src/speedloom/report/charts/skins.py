@@ -51,8 +51,22 @@ PAPER: Mapping[str, Look] = {
     "grid": {"stroke": LINE, "stroke_width": 0.8},
     "share": {"stroke": SOFT, "stroke_width": 0.9, "stroke_dasharray": "3 3"},
     "interval": {"stroke": INK, "stroke_width": 3},
+    "line-before": {"fill": "none", "stroke": SOFT, "stroke_width": 1.6, "stroke_dasharray": "5 3"},
+    "band-before": {"fill": mixed(SOFT, 0.16)},
     "line": {"fill": "none", "stroke": ACCENT, "stroke_width": 2},
     "band-around": {"fill": mixed(ACCENT, 0.18)},
+    "bar": {"fill": mixed(SOFT, 0.3)},
+    "short": {"fill": "none", "stroke": ACCENT, "stroke_width": 2.2},
+    "long": {"fill": "none", "stroke": INK, "stroke_width": 1.6, "stroke_dasharray": "6 3"},
+    "missing": {
+        "font_family": FONT,
+        "font_size": 11,
+        "font_weight": 700,
+        "fill": INK,
+        "text_anchor": "middle",
+    },
+    "short-word": {"font_family": FONT, "font_size": 11, "font_weight": 600, "fill": ACCENT},
+    "long-word": {"font_family": FONT, "font_size": 11, "fill": INK},
 }
 """How each part of a picture is drawn on paper; the parts are a page's classes, too."""
 

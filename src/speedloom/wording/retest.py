@@ -1,0 +1,96 @@
+"""Test and retest as plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from speedloom.training.exercise import Catalogue
+from speedloom.training.rule import Rulebook
+from speedloom.wording.athlete_retest import done_text
+from speedloom.wording.retest_left_out import left_out_lines
+from speedloom.wording.retest_method import error_text, smallest_text, squad_text
+from speedloom.wording.retest_values import (
+    chance_text,
+    change_text,
+    measure_name,
+    setting_text,
+    tests_text,
+    unit_text,
+    value_text,
+    verdict_text,
+)
+from speedloom.wording.units import METRIC, Units
+from speedloom.workflows.done_between import DoneBetween
+from speedloom.workflows.retest import Change, Panel, Retest
+
+HEADS = ("athlete", "before", "after", "change", "drawn", "better", "no change", "worse", "said")
+LEGEND = (
+    "Drawn: to the squad's change, by how noisy the test is. No change: less than what is worth having.\n"
+    "Chances allow for the noise of the test; nothing here says why something changed."
+)
+NOTHING = "Nothing to compare: no athlete was tested in the same way on two days."
+
+
+def retest_text(
+    found: Retest,
+    *,
+    catalogue: Catalogue,
+    rulebook: Rulebook,
+    names: Mapping[str, str] | None = None,
+    done: Mapping[str, DoneBetween] | None = None,
+    units: Units = METRIC,
+) -> str:
+    """Write a table a measure, then what was done in between and what could not be compared."""
+    parts = [
+        "\n".join(_panel(panel, catalogue=catalogue, rulebook=rulebook, names=names or {}, units=units))
+        for panel in found.panels
+    ]
+    between = [
+        f"{(names or {}).get(ref, ref)}: {_small(done_text(counts, units=units))}"
+        for ref, counts in sorted((done or {}).items())
+    ]
+    left = left_out_lines(found, catalogue=catalogue, names=names)
+    parts += [LEGEND if found.panels else NOTHING, "\n".join(between), "\n".join(left)]
+    return "\n\n".join(filter(None, parts)) + "\n"
+
+
+def _panel(
+    panel: Panel, *, catalogue: Catalogue, rulebook: Rulebook, names: Mapping[str, str], units: Units
+) -> Iterator[str]:
+    how = setting_text(panel.setting)
+    yield measure_name(panel.measure, catalogue=catalogue, units=units) + (f" ({how})" if how else "")
+    yield f"  {tests_text(panel)}; {unit_text(panel.measure)}"
+    yield f"  typical error: {error_text(panel, rulebook=rulebook, units=units)}"
+    yield f"  worth having: {smallest_text(panel, units=units)}"
+    if panel.squad is not None:
+        yield f"  the squad: {squad_text(panel, units=units)}"
+    rows = [HEADS, *(_row(panel, change, names=names, units=units) for change in panel.changes)]
+    widths = [max(len(row[at]) for row in rows) for at in range(len(HEADS))]
+    for row in rows:
+        cells = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))
+        yield f"  {'  '.join(cells).rstrip()}"
+
+
+def _row(panel: Panel, change: Change, *, names: Mapping[str, str], units: Units) -> tuple[str, ...]:
+    measure = panel.measure
+    drawn = "–"
+    if panel.squad is not None and change.drawn is not None and change.drawn_sd is not None:
+        error = _bare(value_text(measure, change.drawn_sd, finer=True, units=units))
+        drawn = f"{_bare(change_text(measure, change.drawn, finer=True, units=units))} ± {error}"
+    chances = (change.better, change.trivial, change.worse)
+    return (
+        names.get(change.athlete, change.athlete),
+        *(_bare(value_text(measure, one.value, units=units)) for one in (change.before, change.after)),
+        _bare(change_text(measure, change.raw, units=units)),
+        drawn,
+        *("–" if one is None else chance_text(one) for one in chances),
+        verdict_text(measure, change),
+    )
+
+
+def _bare(text: str) -> str:
+    return text.partition(" ")[0]
+
+
+def _small(text: str) -> str:
+    return text[:1].lower() + text[1:]

@@ -1,0 +1,137 @@
+"""Measures of a retest, their values, changes and verdicts, as people read them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from speedloom.training.exercise import Catalogue
+from speedloom.training.typical_error import MeasureKind
+from speedloom.wording.dates import full_date
+from speedloom.wording.names import exercise_name, word
+from speedloom.wording.units import METRIC, Units, length, mass, number
+from speedloom.workflows.retest import Change, Panel
+from speedloom.workflows.retest_values import Measure, Setting
+
+_NAMES: Mapping[MeasureKind, str] = {
+    "vmax": "Top speed",
+    "f0": "Start force",
+    "jump_height": "Jump height",
+    "reactive_strength": "Rebound jump, height by contact time",
+}
+_BETTER: Mapping[MeasureKind, str] = {
+    "split_time": "likely faster",
+    "vmax": "likely faster",
+    "f0": "likely more",
+    "jump_height": "likely higher",
+    "reactive_strength": "likely better",
+    "one_rep_max": "likely stronger",
+}
+_WORSE: Mapping[MeasureKind, str] = {
+    "split_time": "likely slower",
+    "vmax": "likely slower",
+    "f0": "likely less",
+    "jump_height": "likely lower",
+    "reactive_strength": "likely less",
+    "one_rep_max": "likely less strong",
+}
+_DECIMALS: Mapping[MeasureKind, int] = {
+    "split_time": 2,
+    "vmax": 2,
+    "f0": 2,
+    "jump_height": 1,
+    "reactive_strength": 2,
+    "one_rep_max": 1,
+}
+ALMOST_SURE = 0.995
+ALMOST_NONE = 0.005
+CM_PER_M = 100.0
+
+
+def measure_name(measure: Measure, *, catalogue: Catalogue, units: Units = METRIC) -> str:
+    """Name a measure: a distance for a time, else what it is."""
+    if measure.kind == "split_time":
+        return f"{length(measure.distance_m or 0.0, units=units)} time"
+    if measure.kind == "one_rep_max":
+        return f"{exercise_name(measure.exercise or '', catalogue=catalogue)}, one repetition at most"
+    more = f" with {mass(measure.added_kg, units=units)}" if measure.added_kg else ""
+    return f"{_NAMES[measure.kind]}{more}"
+
+
+def value_text(measure: Measure, value: float, *, finer: bool = False, units: Units = METRIC) -> str:
+    """Write a value or an error with its unit; `finer` by one decimal."""
+    if measure.kind == "one_rep_max":
+        return mass(round(value, 2 if finer else 1), units=units)
+    scaled = CM_PER_M * value if measure.unit == "m" else value
+    decimals = _DECIMALS[measure.kind] + finer
+    unit = unit_text(measure)
+    return f"{scaled:.{decimals}f} {unit}".replace("-", "−")
+
+
+def change_text(measure: Measure, value: float, *, finer: bool = False, units: Units = METRIC) -> str:
+    """Write a change with its sign."""
+    text = value_text(measure, value, finer=finer, units=units)
+    plain = text.removeprefix("−")
+    if not any(digit in plain for digit in "123456789"):
+        return plain
+    return text if text.startswith("−") else f"+{text}"
+
+
+def chance_text(chance: float) -> str:
+    """Write a chance in whole per cent, never as certain.
+
+    >>> chance_text(0.931), chance_text(0.9999), chance_text(0.0001)
+    ('93 %', 'over 99 %', 'under 1 %')
+    """
+    if chance >= ALMOST_SURE:
+        return "over 99 %"
+    if chance < ALMOST_NONE:
+        return "under 1 %"
+    return f"{number(100 * chance, decimals=0)} %"
+
+
+def verdict_text(measure: Measure, change: Change) -> str:
+    """Say what the chance rule makes of a change, with its chance."""
+    if change.verdict == "not_judged" or change.chance is None:
+        return "not judged"
+    if change.verdict == "unclear":
+        return "too close to call"
+    words = {
+        "better": _BETTER[measure.kind],
+        "worse": _WORSE[measure.kind],
+        "trivial": "likely no change",
+    }
+    return f"{words[change.verdict]} ({chance_text(change.chance)})"
+
+
+def tests_text(panel: Panel) -> str:
+    """Say which days are compared, and with how many trials."""
+    days = {(one.before.date, one.after.date) for one in panel.changes}
+    first, last = min(one for one, _ in days), max(one for _, one in days)
+    when = f"{full_date(first)} against {full_date(last)}"
+    if len(days) > 1:
+        when = f"each athlete's first test against the last, {full_date(first)} to {full_date(last)}"
+    counts = [sorted({len(getattr(one, end).trials) for one in panel.changes}) for end in ("before", "after")]
+    tries = " against ".join("–".join(str(one) for one in sorted({ends[0], ends[-1]})) for ends in counts)
+    return f"{when}; trials {tries}"
+
+
+def unit_text(measure: Measure) -> str:
+    """Give the unit that values are written in; heights in centimetres."""
+    return "cm" if measure.unit == "m" else measure.unit
+
+
+def setting_text(setting: Setting) -> str:
+    """Say in one line how it was tested."""
+    known = dict(setting)
+    clocks = {"movement": "clock from the first movement", "unknown": "clock of unknown start"}
+    behind = known.get("behind_m", "")
+    parts = [
+        known.get("timing", ""),
+        f"{behind} behind the first beam" if behind else "",
+        "" if behind else clocks.get(known.get("clock", ""), known.get("clock", "")),
+        f"{word(known['start'])} start" if known.get("start") else "",
+        word(known.get("surface", "")),
+        f"from {known['height from']}" if known.get("height from") else "",
+        f"{known['jump']} jump" if known.get("jump") else "",
+    ]
+    return ", ".join(filter(None, parts))
