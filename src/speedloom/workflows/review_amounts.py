@@ -12,7 +12,7 @@ from speedloom.checking.volumes import volumes
 from speedloom.training.log import Result
 from speedloom.workflows.reviewed import Amounts, LiftAmount
 
-HARD = ("maximal_strength", "general_strength")
+HARD = ("maximal_strength", "general_strength", "hamstring_groin_calf")
 """Methods whose working sets are hard sets; power work ends before it is hard, ramp-up sets are no lines."""
 LOADED, OTHER = "loaded", "other"
 """Contacts of exercises that are in no class: jumps and cleans of power work, and the coach's own lines."""
@@ -60,7 +60,7 @@ def _contacts(portion: Portion) -> Mapping[str, int]:
 
 def _lifts(portion: Portion) -> Mapping[str, LiftAmount]:
     line = portion.work.line
-    if line.method not in LIFTS:
+    if line.method not in (*LIFTS, *HARD):
         return {}
     tonnage = None if line.load_kg is None else portion.repetitions * line.load_kg
     return {line.exercise: LiftAmount(line.sets, line.sets if line.method in HARD else 0, tonnage)}

@@ -6,14 +6,14 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Literal
 
-from speedloom.checking.line import LIFTS
 from speedloom.science.statistics.load import MINUTES
 from speedloom.training.log import LogEntry
 from speedloom.workflows.review_lines import LineOutcome, SessionOutcome, is_whole
 from speedloom.workflows.reviewed import Difference, DifferenceKind, LineChange, LineDifference, Question
 from speedloom.workflows.standing_log import StandingEntry
 
-_NEARLY = 1e-6
+_SAME_LOAD = 0.025
+"""A share of the load planned that the plates at hand may add or take unsaid (common practice)."""
 
 
 def session_difference(outcome: SessionOutcome) -> Difference | None:
@@ -72,16 +72,13 @@ def _lines(outcomes: Iterable[LineOutcome]) -> Iterator[LineDifference]:
 
 def _result_differences(outcome: LineOutcome) -> Iterator[LineDifference]:
     work, line, exercise = outcome.work, outcome.work.line, outcome.work.line.exercise
-    done = outcome.done
-    runs = line.distance_m is not None and line.method not in LIFTS
-    planned = work.repetitions if runs else line.sets
-    count = sum(portion.work.repetitions if runs else portion.work.line.sets for portion in done)
+    count, planned = outcome.count
     if count != planned:
-        unit: Literal["runs", "sets"] = "runs" if runs else "sets"
+        unit: Literal["runs", "sets"] = "runs" if work.is_run or work.is_sled else "sets"
         yield LineDifference(exercise, "amount", count, planned, unit, outcome.reason)
-    lines = [portion.work.line for portion in done]
+    lines = [portion.work.line for portion in outcome.done]
     loads = [one.load_kg for one in lines if one.load_kg is not None]
-    if line.load_kg is not None and loads and abs(max(loads) - line.load_kg) > _NEARLY:
+    if line.load_kg is not None and loads and abs(max(loads) - line.load_kg) > _SAME_LOAD * line.load_kg:
         yield LineDifference(exercise, "load", max(loads), line.load_kg, "kg", outcome.reason)
     far = {one.distance_m for one in lines if one.distance_m is not None}
     if line.distance_m is not None and len(far) == 1 and (only := far.pop()) != line.distance_m:

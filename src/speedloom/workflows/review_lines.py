@@ -24,11 +24,12 @@ Outcome = Literal["as_written", "results", "not_done", "nothing_written"]
 
 @dataclass(frozen=True)
 class LineOutcome:
-    """What became of one working line; `results` are those that count, `reason` as it was logged."""
+    """What became of one working line; `results` count, `unusual` ones do not, `reason` is as logged."""
 
     work: Work
     outcome: Outcome
     results: tuple[Result, ...] = ()
+    unusual: tuple[Result, ...] = ()
     reason: str | None = None
 
     @property
@@ -42,8 +43,22 @@ class LineOutcome:
     def amounts(self) -> Beside:
         """Planned, done and not written down."""
         planned = amounts([Portion(self.work)])
-        unwritten = planned if self.outcome == "nothing_written" else Amounts()
+        unwritten = planned if self.outcome == "nothing_written" else amounts(self._unsure)
         return Beside(planned, amounts(self.done), unwritten)
+
+    @property
+    def _unsure(self) -> tuple[Portion, ...]:
+        """What the unusual results would be as written: something was done there, but not known what."""
+        plain = (Result(set=one.set, rep=one.rep) for one in self.unusual)
+        return portions_of(self.work, plain)
+
+    @property
+    def count(self) -> tuple[int, int]:
+        """Repetitions of a run, else sets: those somebody wrote of, unusual ones too, and those planned."""
+        runs = self.work.is_run or self.work.is_sled
+        portions = (*self.done, *self._unsure)
+        done = sum(portion.work.repetitions if runs else portion.work.line.sets for portion in portions)
+        return done, self.work.repetitions if runs else self.work.line.sets
 
 
 @dataclass(frozen=True)
@@ -137,21 +152,22 @@ def _line(
     if last is None:
         reason = whole.reason if whole and otherwise == "not_done" else None
         return LineOutcome(work, otherwise, reason=reason)
-    results = _merged(entries)
-    written = any(entry.results for entry in entries)
-    if written:
-        return LineOutcome(work, "results", results, last.reason)
+    if any(entry.results for entry in entries):
+        results = _merged(entries)
+        usual = tuple(result for result in results if result.mark != "unusual")
+        unusual = tuple(result for result in results if result.mark == "unusual")
+        return LineOutcome(work, "results", usual, unusual, last.reason)
     if last.status in NOT_TRAINED:
         return LineOutcome(work, "not_done", reason=last.reason)
     return LineOutcome(work, "as_written" if last.status == "done" else "nothing_written", reason=last.reason)
 
 
 def _merged(entries: Sequence[LogEntry]) -> tuple[Result, ...]:
-    """Join what several entries say of one line: of each repetition the later word; unusual ones left out."""
+    """Join what several entries say of one line: of each repetition the later word."""
     found: dict[tuple[int, int | None], Result] = {}
     for entry in sorted(entries, key=lambda one: one.order):
         found |= {(result.set, result.rep): result for result in entry.results}
-    return tuple(result for _, result in sorted(found.items(), key=_place) if result.mark != "unusual")
+    return tuple(result for _, result in sorted(found.items(), key=_place))
 
 
 def _place(item: tuple[tuple[int, int | None], Result]) -> tuple[int, int]:
@@ -171,11 +187,8 @@ def _state(whole: LogEntry | None, lines: Sequence[LineOutcome], *, written: boo
 
 
 def _is_short(line: LineOutcome) -> bool:
-    if line.outcome != "results":
-        return False
-    runs = line.work.is_run or line.work.is_sled
-    done = sum(portion.work.repetitions if runs else portion.work.line.sets for portion in line.done)
-    return done < (line.work.repetitions if runs else line.work.line.sets)
+    done, planned = line.count
+    return line.outcome == "results" and done < planned
 
 
 def outside_the_plan(

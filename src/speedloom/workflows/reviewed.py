@@ -86,7 +86,7 @@ def _joined(one: Mapping[str, _Value], other: Mapping[str, _Value], *, nothing: 
 
 @dataclass(frozen=True)
 class Beside:
-    """Planned and done; `unwritten` is the part of the plan that nobody wrote down as done or not done."""
+    """Planned and done; `unwritten` is the part of the plan of which nothing usable was written down."""
 
     planned: Amounts = Amounts()
     done: Amounts = Amounts()
@@ -152,6 +152,11 @@ class LoadLines:
     long: tuple[float, ...]
     missing: tuple[int, ...]
     spans_d: tuple[float, float] = (7.0, 28.0)
+
+    def on(self, day: date) -> tuple[float, float] | None:
+        """Give both averages on a day, or on the last one before it; None before the first."""
+        place = min((day - self.first).days, len(self.loads) - 1)
+        return None if place < 0 else (self.short[place], self.long[place])
 
 
 @dataclass(frozen=True)
@@ -250,6 +255,22 @@ class Review:
             tuple(line for line in self.lines if line.athlete == athlete),
         )
 
+    def done_volumes(self, athlete: str) -> dict[str, tuple[float | None, ...]]:
+        """Give an athlete's done volumes from week 1 on, in the units of `weeks.volumes`, for the weave.
+
+        None where the week was not reviewed, or nothing usable was written down of all that was planned.
+        """
+        own = {
+            week.number: one.amounts for week in self.weeks for one in week.athletes if one.athlete == athlete
+        }
+        keys = dict.fromkeys(
+            key for one in own.values() for part in (one.planned, one.done) for key in part.volumes
+        )
+        return {
+            key: tuple(_known(own.get(number), key) for number in range(1, max(own, default=0) + 1))
+            for key in keys
+        }
+
     @property
     def athletes(self) -> tuple[str, ...]:
         """The athletes, in the programme's order."""
@@ -264,6 +285,13 @@ class Review:
             "weeks": [_week(week) for week in self.weeks],
             "load_lines": [_plain(asdict(line)) for line in self.lines],
         }
+
+
+def _known(amounts: Beside | None, key: str) -> float | None:
+    if amounts is None:
+        return None
+    done = amounts.done.volumes.get(key, 0.0)
+    return None if not done and amounts.unwritten.volumes.get(key) else done
 
 
 def _week(week: WeekReview) -> dict[str, Any]:
