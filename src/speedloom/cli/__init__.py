@@ -8,7 +8,25 @@ from collections.abc import Sequence
 
 import typer
 
-from speedloom.cli import check, demo, diff, edit, handout, log, plan, profile, retest, rules, schema, why
+from speedloom.cli import (
+    backup,
+    check,
+    demo,
+    diff,
+    doctor,
+    edit,
+    handout,
+    log,
+    plan,
+    profile,
+    restore,
+    retest,
+    review,
+    rules,
+    schema,
+    serve,
+    why,
+)
 
 STOPPED = 130
 """What a shell expects of a program stopped by Control-C."""
@@ -40,6 +58,7 @@ for _name, _command in (
     ("why", why.why_command),
     ("handout", handout.handout_command),
     ("diff", diff.diff_command),
+    ("review", review.review_command),
     ("retest", retest.retest_command),
     ("edit", edit.edit_command),
     ("lock", edit.lock_command),
@@ -47,6 +66,10 @@ for _name, _command in (
     ("undo", edit.undo_command),
     ("rules", rules.rules_command),
     ("schema", schema.schema_command),
+    ("serve", serve.serve_command),
+    ("backup", backup.backup_command),
+    ("restore", restore.restore_command),
+    ("doctor", doctor.doctor_command),
 ):
     app.command(_name)(_command)
 app.add_typer(log.log_app, name="log")

@@ -8,9 +8,7 @@ from pathlib import Path
 from speedloom.cli._answer import message
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue, load_catalogue
-from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook, load_rulebook
-from speedloom.wording.names import with_own_titles
 
 
 @dataclass(frozen=True)
@@ -36,10 +34,3 @@ def read_resolved(path: Path) -> Read:
     rulebook, catalogue = load_rulebook().with_changes(read.brief.rules), load_catalogue()
     brief = resolve_brief(read.brief, read.measurements, rulebook=rulebook, catalogue=catalogue)
     return Read(brief=brief, rulebook=rulebook, catalogue=catalogue)
-
-
-def of_programme(programme: Programme) -> tuple[Rulebook, Catalogue]:
-    """Give the rulebook with the changes a programme carries, and the catalogue with the coach's titles."""
-    content = programme.brief.content
-    book = load_rulebook().with_changes(content.rules if content else ())
-    return book, with_own_titles(load_catalogue(), programme)

@@ -12,6 +12,7 @@ from typer import Option
 from speedloom.cli._answer import faults_in_words, message, refuse, result
 from speedloom.cli._files import write_all
 from speedloom.cli._progress import progress
+from speedloom.cli.serve import NoBrowser, Port
 
 if TYPE_CHECKING:
     from speedloom.training.programme import Programme
@@ -23,6 +24,11 @@ HEAD = "An invented field-hockey squad: its people, club and numbers belong to n
 def demo_command(
     *,
     out: Annotated[Path, Option(help="The folder to write into; made when it is not there.")] = Path("demo"),
+    serve: Annotated[
+        bool, Option("--serve", help="Then serve the site with the squad in it, until Control-C.")
+    ] = False,
+    no_browser: NoBrowser = False,
+    port: Port = None,
 ) -> None:
     """Plan the invented demo squad, check it, print it, and say what was made and where."""
     with faults_in_words():
@@ -45,11 +51,25 @@ def demo_command(
         made |= {out / name: content for name, content in papers.items()}
         write_all(made)
     result(said + "\n" + "\n".join(_made(made)))
+    if serve:
+        _serve(out / "data", programme, port=port, browser=not no_browser)
+
+
+def _serve(data: Path, programme: Programme, *, port: int | None, browser: bool) -> None:
+    from speedloom.cli._demo_site import store_demo
+    from speedloom.cli.serve import serve
+    from speedloom.exchange.brief_file import read_brief
+
+    with faults_in_words():
+        with as_file(files("speedloom.cli") / "demo_squad") as folder:
+            brief, measurements = read_brief(folder / BRIEF)
+        store_demo(data, brief, measurements, programme)
+        serve(data, port=port, browser=browser)
 
 
 def _papers(programme: Programme) -> Iterator[tuple[str, bytes]]:
-    from speedloom.cli import _papers as papers
-    from speedloom.cli._papers import Order
+    from speedloom.handouts import papers
+    from speedloom.handouts.papers import Order
 
     yield "session_sheets.pdf", papers.session_sheets(programme, Order())
     yield "book.pdf", papers.book(programme, Order())

@@ -18,8 +18,8 @@ def diff_command(
 ) -> None:
     """Say what changed from one programme to another: sessions moved, added, removed, and lines changed."""
     with faults_in_words():
-        from speedloom.cli._read import of_programme
         from speedloom.exchange.documents import read_programme
+        from speedloom.wording.books import books_of
         from speedloom.wording.differences import differences_text
         from speedloom.workflows.compare import compare
 
@@ -28,4 +28,4 @@ def diff_command(
     if as_json:
         result_json(differences.to_json())
     else:
-        result(differences_text(differences, programme=later, catalogue=of_programme(later)[1]))
+        result(differences_text(differences, programme=later, catalogue=books_of(later)[1]))

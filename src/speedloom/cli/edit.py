@@ -113,12 +113,12 @@ def _revise(path: Path, output: Path, *, reason: str, changes: list[Callable[[],
 
 def _write(before: Programme, made: Programme, output: Path) -> None:
     """Say what changed and what the check finds; a new hard finding is not written."""
-    from speedloom.cli._read import of_programme
     from speedloom.exchange.documents import canonical
+    from speedloom.wording.books import books_of
     from speedloom.wording.differences import differences_text
     from speedloom.workflows.compare import compare
 
-    book, catalogue = of_programme(made)
+    book, catalogue = books_of(made)
     was, now = _checked(before), _checked(made)
     new = [one for one in now if _about(one) not in {_about(other) for other in was}]
     result(differences_text(compare(before, made), programme=made, catalogue=catalogue))
@@ -135,10 +135,10 @@ def _write(before: Programme, made: Programme, output: Path) -> None:
 
 
 def _checked(programme: Programme) -> Findings:
-    from speedloom.cli._read import of_programme
+    from speedloom.wording.books import books_of
     from speedloom.workflows.check_programme import check_programme
 
-    book, catalogue = of_programme(programme)
+    book, catalogue = books_of(programme)
     return check_programme(programme, brief=None, rulebook=book, catalogue=catalogue)
 
 

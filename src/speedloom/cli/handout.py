@@ -14,7 +14,7 @@ from speedloom.cli._files import Made, refuse_folder, write_all
 from speedloom.cli._progress import progress
 
 if TYPE_CHECKING:
-    from speedloom.cli._papers import Order
+    from speedloom.handouts.papers import Order
     from speedloom.training.programme import Programme
 
 
@@ -90,8 +90,8 @@ def handout_command(  # noqa: PLR0913 — each is an option a person types
     }  # fmt: skip
     wanted = _wanted(named, read=[path for path in (programme, since) if path], since=since)
     with faults_in_words():
-        from speedloom.cli._papers import Order
         from speedloom.exchange.documents import read_programme
+        from speedloom.handouts.papers import Order
         from speedloom.wording.units import Units
 
         document = read_programme(programme)
@@ -138,7 +138,7 @@ def _refuse_unknown(document: Programme, *, week: int | None, athlete: str | Non
 def _this_week(document: Programme, order: Order) -> Order:
     from dataclasses import replace
 
-    from speedloom.cli._papers import week_of_today
+    from speedloom.handouts.papers import week_of_today
 
     week = week_of_today(document)
     last = max(len(own.weeks) for own in document.programmes)
@@ -149,19 +149,19 @@ def _this_week(document: Programme, order: Order) -> Order:
 def _files(
     document: Programme, order: Order, *, wanted: dict[Made, Path], kind: Kind
 ) -> Iterator[tuple[Path, bytes]]:
-    from speedloom.cli import _handed_out, _papers
+    from speedloom.handouts import files, papers
 
-    papers = {
-        Kind.SESSION: _papers.session_sheets,
-        Kind.BOOK: _papers.book,
-        Kind.ATHLETE: _papers.athlete_sheets,
+    printed = {
+        Kind.SESSION: papers.session_sheets,
+        Kind.BOOK: papers.book,
+        Kind.ATHLETE: papers.athlete_sheets,
     }
     makers: dict[Made, Callable[[Programme, Order], bytes]] = {
-        "PDF": papers[kind],
-        "SVG": _papers.weave,
-        "workbook": _handed_out.workbook_of,
-        "calendar": _handed_out.calendar_of,
-        "CSV": _handed_out.table_of,
+        "PDF": printed[kind],
+        "SVG": papers.weave,
+        "workbook": files.workbook_of,
+        "calendar": files.calendar_of,
+        "CSV": files.table_of,
     }
     for made, path in wanted.items():
         own_week = made == "PDF" and kind is Kind.ATHLETE and order.week is None

@@ -124,11 +124,11 @@ def _doubts(read: Read) -> tuple[str, ...]:
 
 def tables(programme: Programme) -> str:
     """Write every athlete's progression table."""
-    from speedloom.cli._read import of_programme
+    from speedloom.wording.books import books_of
     from speedloom.wording.table import progression_table
     from speedloom.wording.table_text import table_text
 
-    _, catalogue = of_programme(programme)
+    _, catalogue = books_of(programme)
     return "\n".join(
         table_text(progression_table(programme, own.athlete, catalogue=catalogue))
         for own in programme.programmes

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
-from speedloom.cli._read import of_programme
 from speedloom.report.charts.weave_drawing import weave_svg
 from speedloom.report.charts.weave_programme import weave_from_programme
 from speedloom.report.sheets.athlete_sheet import athlete_sheet_pdf
@@ -13,6 +12,7 @@ from speedloom.report.sheets.paper import Paper, PaperSize
 from speedloom.report.sheets.programme_book import programme_book_pdf
 from speedloom.report.sheets.session_sheet import session_sheet_pdf
 from speedloom.training.programme import Programme
+from speedloom.wording.books import books_of
 from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.check_programme import check_programme
 
@@ -37,7 +37,7 @@ class Order:
 
 def session_sheets(programme: Programme, order: Order) -> bytes:
     """Print the squad's sheets of a week, or of all weeks."""
-    _, catalogue = of_programme(programme)
+    _, catalogue = books_of(programme)
     first, last = _days(programme, week=order.week)
     return session_sheet_pdf(
         programme, first=first, last=last, catalogue=catalogue, paper=_paper(order),
@@ -47,7 +47,7 @@ def session_sheets(programme: Programme, order: Order) -> bytes:
 
 def book(programme: Programme, order: Order) -> bytes:
     """Print the book, with what the check has to say beside its week."""
-    rulebook, catalogue = of_programme(programme)
+    rulebook, catalogue = books_of(programme)
     brief = programme.brief.content
     findings = check_programme(programme, brief=brief, rulebook=rulebook, catalogue=catalogue)
     return programme_book_pdf(
@@ -65,7 +65,7 @@ def week_of_today(programme: Programme) -> int:
 
 def athlete_sheets(programme: Programme, order: Order) -> bytes:
     """Print each athlete's own sheet of a week, the first where none is named."""
-    _, catalogue = of_programme(programme)
+    _, catalogue = books_of(programme)
     return athlete_sheet_pdf(
         programme, week=order.week or 1, catalogue=catalogue, paper=_paper(order),
         athletes=order.athletes, units=order.units,
@@ -74,7 +74,7 @@ def athlete_sheets(programme: Programme, order: Order) -> bytes:
 
 def weave(programme: Programme, order: Order) -> bytes:
     """Draw the weave of an athlete, the first where none is named."""
-    _, catalogue = of_programme(programme)
+    _, catalogue = books_of(programme)
     athlete = order.athlete or programme.programmes[0].athlete
     data = weave_from_programme(programme, athlete, catalogue=catalogue, this_week=order.week)
     return weave_svg(data).encode()

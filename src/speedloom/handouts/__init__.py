@@ -1,0 +1,1 @@
+"""What is handed out of a programme, as bytes; the clock is read here."""
