@@ -1,26 +1,21 @@
-"""What stands in the boxes of one line, turned into results; a value nobody would expect is marked."""
+"""What stands in the boxes of one line, turned into results; only what cannot be true is a fault."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from speedloom.exchange.cells import RowCells, as_number
 from speedloom.training.programme import Prescription
 from speedloom.wording.line_words import TIMES, boxes
+from speedloom.workflows.log_limits import LIMITS
 
 DONE_MARKS = frozenset({"x", "✓", "✔", "ok", "yes", "done"})
 NOT_DONE = frozenset({"-", "–", "—", "0"})
 _SET = re.compile(r"(\d+) ?(?:x|×|@) ?(\d+(?:[.,]\d+)?) ?(?:kg|lb)?")
-_LONGEST_S, _MOST_REPS, _HEAVIEST_KG = 600.0, 200, 600.0
-_USUAL_TIME = (0.85, 1.30)
-"""Beside what the clock should show: far outside any band, so most likely a slip (common practice)."""
-_USUAL_SPEED_MPS = (1.5, 12.5)
-"""Where no time is expected: a walk, and faster than the fastest 10 m ever timed (common practice)."""
-_USUAL_LOAD = (0.5, 1.25)
-_USUAL_REPS = 2.0
+_LONGEST_S, _MOST_REPS, _HEAVIEST_KG = (LIMITS[name].high for name in ("time_s", "reps", "load_kg"))
 
 
 @dataclass(frozen=True)
@@ -65,8 +60,7 @@ def read_boxes(
 def _result(line: Prescription, number: int, *, timed: bool, read: Mapping[str, Any]) -> dict[str, Any]:
     each = line.reps if timed else 1
     place = {"set": (number - 1) // each + 1, "rep": (number - 1) % each + 1 if timed else None}
-    result = {**place, "distance_m": line.distance_m, **read}
-    return {**result, "mark": "unusual"} if any(_unusual(result, line)) else result
+    return {**place, "distance_m": line.distance_m, **read}
 
 
 def _run(cells: RowCells, heading: str, text: str) -> dict[str, Any]:
@@ -91,15 +85,3 @@ def _set(cells: RowCells, heading: str, text: str, line: Prescription, per_unit:
         cells.fault(heading, "repetitions (5), repetitions x load (5 x 80), x for done, - for not done", "")
         return {}
     return {"reps": int(reps), **({} if load_kg is None else {"load_kg": load_kg})}
-
-
-def _unusual(result: Mapping[str, Any], line: Prescription) -> Iterator[bool]:
-    time_s, load, reps = result.get("time_s"), result.get("load_kg"), result.get("reps")
-    if time_s and line.expect:
-        yield not _USUAL_TIME[0] <= time_s / line.expect.time_s <= _USUAL_TIME[1]
-    elif time_s and line.distance_m:
-        yield not _USUAL_SPEED_MPS[0] <= line.distance_m / time_s <= _USUAL_SPEED_MPS[1]
-    if load and line.load_kg:
-        yield not _USUAL_LOAD[0] <= load / line.load_kg <= _USUAL_LOAD[1]
-    if reps:
-        yield reps > _USUAL_REPS * (line.reps_to or line.reps)

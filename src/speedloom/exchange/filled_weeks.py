@@ -31,10 +31,10 @@ from speedloom.training.log import Log, LogEntry
 from speedloom.training.programme import Prescription, Programme, Session
 from speedloom.wording.line_words import boxes
 from speedloom.wording.units import KG_PER_LB
+from speedloom.workflows.log_limits import LIMITS
 
 _SPACE = UUID("6f1f9a3e-3a0c-5d0b-9d52-6b1c0a7f5f10")
 """The name space of ids made from sheets: the same cells give the same id, so reading twice stores once."""
-_MOST_MINUTES, _HEAVIEST = 600, 1400
 
 
 @dataclass(frozen=True)
@@ -46,8 +46,8 @@ class Writing:
 
 
 @dataclass(frozen=True)
-class _Place:
-    """What a ref of a sheet stands for."""
+class Place:
+    """What a ref stands for."""
 
     athlete: str
     session: Session
@@ -69,7 +69,7 @@ class _Reader:
     programme: Programme
     meta: _Meta
     writing: Writing
-    places: Mapping[str, _Place]
+    places: Mapping[str, Place]
 
 
 def read_filled(path: Path, programme: Programme, *, writing: Writing) -> Log:
@@ -79,7 +79,7 @@ def read_filled(path: Path, programme: Programme, *, writing: Writing) -> Log:
         UnusableFileError: no such workbook, another programme's, or every faulty cell with row and column.
     """
     sheets = read_sheets(path)
-    reader = _Reader(programme, _meta(path, sheets, programme), writing, _places(programme))
+    reader = _Reader(programme, _meta(path, sheets, programme), writing, places_of(programme))
     faults: list[Fault] = []
     entries: dict[str, LogEntry] = {}
     seen: dict[str, int] = {}
@@ -119,14 +119,15 @@ def _meta(path: Path, sheets: tuple[Sheet, ...], programme: Programme) -> _Meta:
     return _Meta(int(revision), KG_PER_LB if facts.get("mass") == "lb" else 1.0)
 
 
-def _places(programme: Programme) -> dict[str, _Place]:
-    places: dict[str, _Place] = {}
+def places_of(programme: Programme) -> dict[str, Place]:
+    """Give every session and line of a programme, by ref."""
+    places: dict[str, Place] = {}
     for own in programme.programmes:
         for week in own.weeks:
             for session in week.sessions:
-                places[session.ref] = _Place(own.athlete, session, None)
+                places[session.ref] = Place(own.athlete, session, None)
                 for line in session.prescriptions:
-                    places[line.ref] = _Place(own.athlete, session, line)
+                    places[line.ref] = Place(own.athlete, session, line)
     return places
 
 
@@ -182,7 +183,7 @@ def _session_words(cells: RowCells) -> dict[str, Any]:
         **_NO_CLOCK,
         "results": [],
         "effort": cells.number(EFFORT, low=0, high=10),
-        "minutes": cells.number(MINUTES, low=0, high=_MOST_MINUTES, unit="min"),
+        "minutes": cells.number(MINUTES, low=0, high=LIMITS["minutes"].high, unit="min"),
     }
 
 
@@ -192,18 +193,18 @@ _NO_CLOCK: Mapping[str, None] = {"timing": None, "clock": None, "behind_m": None
 def _line_words(cells: RowCells, row: Row, line: Prescription, reader: _Reader) -> dict[str, Any]:
     """Read what was said of one line."""
     load_head = next((head for head in row.cells if head.startswith(LOAD_DONE)), LOAD_DONE)
-    load = cells.number(load_head, low=0, high=_HEAVIEST, unit=" ")
+    load = cells.number(load_head, low=0, high=LIMITS["load_kg"].high / reader.meta.per_unit, unit=" ")
     load_kg = None if load is None else round(load * reader.meta.per_unit, 2)
     headings = {int(head): head for head in row.cells if head.isdecimal()}
     done = read_boxes(cells, line, headings, load_kg=load_kg, per_unit=reader.meta.per_unit)
     results = [dict(result) for result in done.results]
-    reserve = cells.whole(RESERVE, low=0, high=20)
+    reserve = cells.whole(RESERVE, low=0, high=int(LIMITS["rir"].high))
     if reserve is not None and results:
         results[-1]["rir"] = reserve
     for column in (EFFORT, MINUTES):
         if cells.has(column):
             cells.fault(column, "nothing in a line's row", "write it in the session's row above")
-    clock = _clock(line) if done.timed else _NO_CLOCK
+    clock = clock_of(line) if done.timed else _NO_CLOCK
     return {
         "status": _status(cells, line, done), **clock, "surface": line.surface, "results": results,
         "effort": None, "minutes": None,
@@ -220,10 +221,12 @@ def _status(cells: RowCells, line: Prescription, done: Done) -> str:
     return said or from_boxes
 
 
-def _clock(line: Prescription) -> dict[str, Any]:
+def clock_of(line: Prescription) -> dict[str, Any]:
     """Say how the times were taken: as those the expected time is made for."""
     if line.expect is None:
         return dict(_NO_CLOCK)
     timing, _, clock = line.expect.clock.partition("/")
     kind, _, behind = clock.partition("/")
-    return {"timing": timing or None, "clock": kind or None, "behind_m": float(behind) if behind else None}
+    # A zone after a run-in is timed between two beams: no start of a clock belongs to it.
+    started = None if kind in {"", "flying"} else kind
+    return {"timing": timing or None, "clock": started, "behind_m": float(behind) if behind else None}

@@ -50,6 +50,8 @@ class LogEntry(Frozen):
     effort: Annotated[float, Field(ge=0, le=10)] | None
     minutes: Annotated[float, Field(ge=0)] | None
     note: str
+    mark: Literal["unusual"] | None = None
+    """Whether effort or minutes of the whole session are unusual; results carry marks of their own."""
 
     @property
     def order(self) -> tuple[datetime, str]:

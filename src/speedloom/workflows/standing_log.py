@@ -72,12 +72,29 @@ class StandingLog:
         of = entry.entry if isinstance(entry, StandingEntry) else entry
         return tuple(result for result in of.results if result.mark != "unusual")
 
+    def usable_session(self, entry: StandingEntry | LogEntry) -> tuple[float, float] | None:
+        """Give effort (0-10) and minutes of a whole session that may make a session load; None else."""
+        of = entry.entry if isinstance(entry, StandingEntry) else entry
+        if of.effort is None or of.minutes is None or of.mark == "unusual":
+            return None
+        return (of.effort, of.minutes)
+
 
 def standing_log(log: Log, programme: Programme) -> StandingLog:
     """Apply a log's corrections and find each entry's place in the programme as it is now.
 
     An entry is found by its line; where the line was retired or is unknown, by athlete, date and exercise
     (for a whole session by athlete and date, when the day has one session).
+
+    Raises:
+        LogError: the log is about another programme.
+    """
+    placed = placed_entries(log.model_copy(update={"entries": standing_entries(log.entries)}), programme)
+    return StandingLog(placed, programme)
+
+
+def placed_entries(log: Log, programme: Programme) -> tuple[StandingEntry, ...]:
+    """Find every entry's place in the programme, in the log's order, corrected ones included.
 
     Raises:
         LogError: the log is about another programme.
@@ -89,8 +106,7 @@ def standing_log(log: Log, programme: Programme) -> StandingLog:
         )
         raise LogError(message)
     places = _Places(programme)
-    placed = (places.of(entry) for entry in standing_entries(log.entries))
-    return StandingLog(tuple(placed), programme)
+    return tuple(places.of(entry) for entry in log.entries)
 
 
 def standing_entries(entries: Iterable[LogEntry]) -> tuple[LogEntry, ...]:

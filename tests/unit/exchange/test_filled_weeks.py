@@ -23,7 +23,9 @@ from speedloom.exchange.log_file import appended, check_log
 from speedloom.exchange.workbook import WorkbookOrder, workbook
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.log import Log
+from speedloom.training.rule import load_rulebook
 from speedloom.wording.units import Units
+from speedloom.workflows.log_questions import with_marks
 
 Filled = Mapping[str, Mapping[str, object]]
 COACH = Writing(by="assistant-1")
@@ -63,7 +65,8 @@ def turn_over(sheet: Any) -> None:  # noqa: ANN401 — openpyxl's sheet
 
 
 def read(path: Path, writing: Writing = COACH) -> Log:
-    return read_filled(path, small_programme(), writing=writing)
+    log = read_filled(path, small_programme(), writing=writing)
+    return with_marks(log, small_programme(), rulebook=load_rulebook())
 
 
 def faults(path: Path) -> list[str]:
@@ -94,7 +97,7 @@ def typed() -> dict[str, Any]:
     plain = {
         "by": "assistant-1", "revision": 1, "athlete": "mila", "replaces": None, "reason": None,
         "timing": None, "clock": None, "behind_m": None, "surface": None, "results": [], "effort": None,
-        "minutes": None, "note": "",
+        "minutes": None, "note": "", "mark": None,
         "status": "done", "line": None, "exercise": None,
     }  # fmt: skip
     monday = {**plain, "session": "mila-200", "date": "2026-01-19", "at": "2026-01-19T18:00:00+01:00"}

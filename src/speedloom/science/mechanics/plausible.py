@@ -9,6 +9,27 @@ from speedloom.science.ranges import START_FORCE, VMAX
 SLOWEST_MPS = 1.0
 """Nobody tests a sprint slower than a walk (own bound of sense, common practice)."""
 
+WORLD_RECORD_VMAX_MPS, WORLD_RECORD_TAU_S = 12.22, 1.241
+"""The fastest 100 m: fit of position to the splits of Berlin 2009 (`graubner_2011`; second-hand)."""
+
+
+def fastest_known_time(distance_m: ArrayLike, *, behind_m: ArrayLike = 0.0) -> np.ndarray:
+    """Return the time [s] of the fastest known runner over a distance [m] in [0, 100], reaction left out.
+
+    Args:
+        distance_m: distance from the first beam or the start line [m].
+        behind_m: metres from the standing athlete to the beam that starts the clock [m].
+
+    Source: the 100 m world record as an exponential (`graubner_2011`; second-hand, splits ± 0.02 s).
+
+    >>> round(float(fastest_known_time(30.0)), 2)
+    3.63
+    """
+    behind = np.asarray(behind_m, dtype=np.float64)
+    ends = np.asarray(distance_m, dtype=np.float64) + behind
+    late = exponential.time_to_distance(WORLD_RECORD_VMAX_MPS, WORLD_RECORD_TAU_S, behind)
+    return np.asarray(exponential.time_to_distance(WORLD_RECORD_VMAX_MPS, WORLD_RECORD_TAU_S, ends) - late)
+
 
 def why_impossible(
     distances_m: ArrayLike, times_s: ArrayLike, *, moves_at_zero: bool, behind_m: float = 0.0

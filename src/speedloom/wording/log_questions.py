@@ -1,0 +1,86 @@
+"""Gentle questions about a log in words: the value, the limit it passes, and where the limit is from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from speedloom.training.programme import Programme
+from speedloom.training.rule import Rulebook
+from speedloom.wording.dates import day_month
+from speedloom.wording.names import athlete_name, word
+from speedloom.wording.rules import citation
+from speedloom.wording.units import number
+from speedloom.workflows.log_questions import Question
+
+KEPT = "Kept as typed, marked unusual; it changes no estimate."
+_UNITS: Mapping[str, str] = {
+    "time_s": "s", "load_kg": "kg", "distance_m": "m", "reps": "repetitions", "contacts": "contacts",
+    "rir": "in reserve", "minutes": "minutes", "effort": "",
+}  # fmt: skip
+_WHY: Mapping[str, str] = {
+    "faster_than_anyone": "World-class is above {limit}",
+    "faster_than_expected": "Expected is {written}, and below {limit} is asked about",
+    "slower_than_expected": "Expected is {written}, and above {limit} is asked about",
+    "slower_than_a_walk": "A walk takes {limit}",
+    "time_is_a_load": "{limit_kg} is the load that is written: was it typed into a cell for a time?",
+    "load_is_a_time": "{written} is written: was a time typed into the cell for the load?",
+    "load_light": "{written} is written, and below {limit} is asked about",
+    "load_heavy": "{written} is written, and above {limit} is asked about",
+    "load_on_a_run": "This run is written without a load",
+    "load_most": "Above {limit} is asked about where no load is written",
+    "distance_short": "{written} is written, and below {limit} is asked about",
+    "distance_long": "{written} is written, and above {limit} is asked about",
+    "reps_many": "{written} are written, and above {limit} is asked about",
+    "contacts_many": "{written} are written, and above {limit} is asked about",
+    "rir_many": "Above {limit} is asked about",
+    "minutes_many": "Above {limit} is asked about",
+    "marked": "It was marked when it was typed",
+}
+
+
+def questions_text(questions: Iterable[Question], *, programme: Programme, rulebook: Rulebook) -> str:
+    """Write every question on a line of its own; nothing for none."""
+    lines = [question_sentence(one, programme=programme, rulebook=rulebook) for one in questions]
+    return "".join(f"{line}\n" for line in (*lines, KEPT)) if lines else ""
+
+
+def question_sentence(question: Question, *, programme: Programme, rulebook: Rulebook) -> str:
+    """Ask about one value: who, when, what, the value, the limit and its source."""
+    why = _WHY[question.why].format(
+        limit=_value(question.field, question.limit),
+        written=_value(question.field, question.written),
+        limit_kg=_value("load_kg", question.limit),
+    )
+    origin = _origin(question, rulebook)
+    return f"{_where(question, programme)}: {_asked(question)}? {_ended(why)}{origin}"
+
+
+def _where(question: Question, programme: Programme) -> str:
+    entry, result = question.entry, question.result
+    place = [athlete_name(programme, entry.athlete), day_month(entry.date)]
+    place += [word(entry.exercise or "whole session")]
+    if result is not None:
+        place += [f"set {result.set}" + (f" repetition {result.rep}" if result.rep else "")]
+    return ", ".join(place)
+
+
+def _asked(question: Question) -> str:
+    said = _value(question.field, question.value)
+    distance = question.result.distance_m if question.result else None
+    return f"{number(distance)} m in {said}" if question.field == "time_s" and distance else said
+
+
+def _value(field: str, value: float | None) -> str:
+    return "" if value is None else f"{number(value)} {_UNITS[field]}".strip()
+
+
+def _ended(text: str) -> str:
+    return text if text.endswith("?") else f"{text}."
+
+
+def _origin(question: Question, rulebook: Rulebook) -> str:
+    """Name the source of the limit in brackets; practice names itself by its mark."""
+    known = {source.ref: source for source in rulebook.sources}
+    cited = citation(known[question.source]) if question.source in known else ""
+    said = ", ".join(filter(None, (cited, question.mark)))
+    return f" ({said})" if said else ""
