@@ -23,6 +23,7 @@ def sqlite_settings(path: Path) -> dict[str, Any]:
     return {
         "ENGINE": "django.db.backends.sqlite3",
         "NAME": str(path),
+        "CONN_MAX_AGE": None,
         "OPTIONS": {
             "timeout": WAIT_S,
             "transaction_mode": "IMMEDIATE",

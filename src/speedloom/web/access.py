@@ -53,8 +53,10 @@ class RefusalMiddleware:
         self._next = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
-        """Answer."""
-        return self._next(request)
+        """Answer; what names people is kept by no cache on the way and by no browser others use."""
+        response = self._next(request)
+        response.headers.setdefault("Cache-Control", "private, no-store")
+        return response
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         """Answer what the store refused with the page for it."""

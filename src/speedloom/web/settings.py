@@ -159,6 +159,7 @@ def _static() -> dict[str, Any]:
         "WHITENOISE_USE_FINDERS": True,
         "WHITENOISE_AUTOREFRESH": False,
         "WHITENOISE_MAX_AGE": 3600,
+        "WHITENOISE_ALLOW_ALL_ORIGINS": False,
     }
 
 

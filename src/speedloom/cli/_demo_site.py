@@ -1,0 +1,40 @@
+"""The demo squad stored in a data folder of its own, ready to be served."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from speedloom.cli._answer import message
+from speedloom.cli._site import keeper, open_site, options
+
+if TYPE_CHECKING:
+    from speedloom.training.brief import Brief
+    from speedloom.training.measurement import Measurements
+    from speedloom.training.programme import Programme
+
+NAME = "Demo squad (invented)"
+
+
+def store_demo(data: Path, brief: Brief, measurements: Measurements, programme: Programme) -> None:
+    """Put the squad, its tests and its programme into the data folder, once."""
+    open_site(options(data, None))
+    from django.db import transaction
+
+    from speedloom.store.athletes import add_athlete
+    from speedloom.store.measurements import add_measurements
+    from speedloom.store.people import again
+    from speedloom.store.programmes import save_programme
+    from speedloom.store.squads import make_squad, my_squads
+
+    who = keeper()
+    if any(squad.name == NAME for squad in my_squads(who)):
+        message("The demo squad is there already; what you changed stays.")
+        return
+    with transaction.atomic():
+        squad = make_squad(who, name=NAME, brief=brief)
+        who = again(who)
+        for athlete in brief.athletes:
+            add_athlete(who, squad, athlete)
+        add_measurements(who, squad, measurements)
+        save_programme(who, squad, programme)
