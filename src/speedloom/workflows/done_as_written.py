@@ -76,7 +76,7 @@ def _faults(programme: Programme, noted: Noted, chosen: list[tuple[str, Session]
     sessions = list(_sessions(programme))
     if noted.session is not None and noted.session not in {session.ref for _, session in sessions}:
         near = _near(noted.session, (session.ref for _, session in sessions))
-        yield f"{noted.session}: expected the ref of a session{near}."
+        yield f"{noted.session}: expected the ref of a session{near}"
         return
     if noted.day is not None and not chosen and not noted.athletes:
         yield _no_session(noted.day, {session.date for _, session in sessions})
@@ -97,16 +97,16 @@ def _who_and_what(
     for athlete in (*noted.athletes, *noted.absent):
         if athlete not in here:
             everybody = (own for own, session in sessions if session.date in {one.date for _, one in chosen})
-            yield f"{athlete}: expected an athlete who has this session{_near(athlete, everybody)}."
+            yield f"{athlete}: expected an athlete who has this session{_near(athlete, everybody)}"
     lines = [line.ref for _, session in chosen for line in session.prescriptions]
     for line in noted.exceptions:
         if line not in lines:
-            yield f"{line}: expected a line of what is noted{_near(line, lines)}."
+            yield f"{line}: expected a line of what is noted{_near(line, lines)}"
 
 
 def _near(word: str, known: Iterable[str]) -> str:
     found = get_close_matches(word, list(known), n=1, cutoff=0.5)
-    return f"; did you mean {found[0]}?" if found else "; correct the ref"
+    return f"; did you mean {found[0]}?" if found else "; correct the ref."
 
 
 def _came_after_all(

@@ -102,7 +102,8 @@ def questions(entries: Iterable[StandingEntry]) -> Iterator[Question]:
     """Give the values nobody would expect, in the order of the log."""
     for one in entries:
         entry = one.entry
-        if entry.minutes is not None and not MINUTES.contains(entry.minutes):
+        odd = entry.mark == "unusual" or not MINUTES.contains(entry.minutes or 0.0)
+        if entry.minutes is not None and odd:
             yield Question(entry.date, entry.exercise, minutes=entry.minutes)
         for result in entry.results:
             if result.mark == "unusual":

@@ -107,7 +107,8 @@ def minutes_of(session: Session | None, entries: Sequence[LogEntry]) -> float | 
     """Give a session's minutes: as logged, as planned where it was done as written, else None."""
     said = last_word(entry for entry in entries if entry.line is None and entry.minutes is not None)
     if said is not None:
-        return said.minutes
+        # Unusual minutes make no session load, nor are they filled up from the plan.
+        return None if said.mark == "unusual" else said.minutes
     whole = last_word(entry for entry in entries if is_whole(entry))
     return session.minutes if session and whole and whole.status == "done" else None
 
