@@ -112,6 +112,11 @@ class Trace(Frozen):
     timing: Timing
     points: tuple[TracePoint, ...]
 
+    @property
+    def session(self) -> str:
+        """The profile's reference: athlete, date and timing method."""
+        return f"{self.athlete}/{self.date.isoformat()}/{self.timing}"
+
 
 class Measurements(Frozen):
     """All that a tests file (or several) held."""

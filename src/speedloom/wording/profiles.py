@@ -15,7 +15,7 @@ FIELDS = ("vmax_mps", "f0_npkg", "pmax_wpkg", "tau_s", "offset_s")
 DECIMALS = (2, 2, 1, 2, 2)
 PRIOR = "°"
 NOT_SHOWN = "–"
-BEYOND = "beyond_sprinters"
+DOUBTS = frozenset({"beyond_sprinters", "flying_start"})
 LEGEND = (
     "Each value with its 90 % band. Start force is the largest push forward from standstill;\n"
     f"tau is the time to come up to speed. {PRIOR} rests partly on what is usual, not on this test alone."
@@ -39,11 +39,11 @@ def profiles_text(
 
 
 def doubts(profiles: Sequence[Profile]) -> tuple[str, ...]:
-    """Say what in the tests can hardly be true: refused trials, and numbers beyond those of sprinters."""
+    """Say what in the tests was left out or can hardly be true: refused trials, numbers beyond sprinters'."""
     found = []
     for profile in profiles:
         said = [refusal_text(refused) for refused in profile.trials.refused]
-        said += [warning.message for warning in profile.warnings if warning.id == BEYOND]
+        said += [warning.message for warning in profile.warnings if warning.id in DOUBTS]
         found += [f"Tests of {profile.athlete}, {full_date(profile.date)}: {one}" for one in said]
     return tuple(found)
 

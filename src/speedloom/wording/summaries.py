@@ -9,6 +9,7 @@ from speedloom.checking.finding import Findings
 from speedloom.training.programme import Programme
 from speedloom.wording.dates import full_date, listing, span
 from speedloom.wording.findings import counted
+from speedloom.wording.missing import missing_lines
 from speedloom.wording.names import athlete_name, word
 from speedloom.wording.unmet import unmet_lines
 
@@ -28,6 +29,7 @@ def plan_summary(programme: Programme, *, findings: Findings, doubts: Sequence[s
     lines = [
         _size(programme),
         *_assumed(programme),
+        *missing_lines(programme),
         *doubts,
         *unmet_lines(programme),
         f"Check: {counted(findings)}.",

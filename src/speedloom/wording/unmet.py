@@ -25,6 +25,8 @@ WISHES: Mapping[str, str] = {"frequency": "sessions", "volume": "volume", "sessi
 REMEDIES: Mapping[str, str] = {
     "restriction": "limits give way to nothing: review them when whoever set them does",
     "kit_or_tests": "add the kit to the brief, or timed runs to the tests",
+    "no_field_day": "add a slot on a straight, or take the method out of phases.methods",
+    "no_gym_day": "add a slot in a gym, or take the method out of phases.methods",
     "straight": "find a longer straight for one day a week",
     "slot_minutes": "lengthen the slot, or say in phases.drop_first what should go before it",
     "away": "days away and holidays are your own: nothing to do, or move their dates in the brief",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
 
-from speedloom.planning.measured import Estimated
+from speedloom.planning.measured import FEWEST_GATES, Estimated
 from speedloom.science.mechanics.air import dry_air_density
 from speedloom.training.measurement import Measurements, Trial
 from speedloom.training.profile import Air, Estimate, FittedSplit, Profile, TrialsUsed
@@ -65,9 +65,18 @@ def fitted_profiles(
 
 
 def newest_by_athlete(fitted: tuple[FittedProfile, ...], *, until: date) -> dict[str, FittedProfile]:
-    """Give each athlete's newest fit on or before a date; on one day the one with most gates, gates first."""
-    order = sorted(fitted, key=lambda one: (one.date, one.gates, one.timing == "gates", one.ref))
+    """Give each athlete's newest fit on or before a date.
+
+    On one day a stopwatch counts only where nothing better tells an acceleration length; else the one with
+    most gates, gates first.
+    """
+    order = sorted(fitted, key=_rank)
     return {one.athlete: one for one in order if one.date <= until}
+
+
+def _rank(one: FittedProfile) -> tuple[object, ...]:
+    enough = min(one.gates, FEWEST_GATES)
+    return (one.date, enough, one.timing != "hand", one.gates, one.timing == "gates", one.ref)
 
 
 def profile_measurements(

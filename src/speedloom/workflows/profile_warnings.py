@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
+from speedloom.training.measurement import Trial
 from speedloom.training.profile import ProfileWarning
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.profile_fit import FittedProfile
@@ -20,7 +22,6 @@ _CLOCKS = {
 }
 _NUMBERS = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine")
 _MESSAGES = {
-    "flying_start": "Flying runs say nothing about the start: they are left out of the profile.",
     "gun_without_reaction": "A gun start without a reaction time: the clock's offset is fitted.",
     "hand_timed": "Timed by hand: never compare these times with gates.",
     "height_assumed": "The height is assumed; it changes the air drag a little.",
@@ -39,14 +40,37 @@ def day_warnings(day: SprintDay) -> tuple[ProfileWarning, ...]:
     first = day.trials[0]
     ids = {
         "no_usable_trials": day.runs is None,
-        "flying_start": any(one.why == "flying_start" for one in day.refused),
         "mixed_clocks": len({(trial.clock, trial.behind_m) for trial in day.trials}) > 1,
         "hand_timed": first.timing == "hand",
         "gun_without_reaction": day.runs is not None
         and day.runs.clock == "gun"
         and day.runs.model == "unknown",
     }
-    return tuple(_message(name) for name, holds in ids.items() if holds)
+    return (*_flying(day), *(_message(name) for name, holds in ids.items() if holds))
+
+
+def _flying(day: SprintDay) -> tuple[ProfileWarning, ...]:
+    """Say the speed of a day's fastest flying run, and that nothing more is made of it."""
+    runs = {one.trial for one in day.refused if one.why == "flying_start"}
+    zones = [zone for trial in day.trials if trial.trial in runs for zone in _zones(trial)]
+    if not zones:
+        return ()
+    speed, metres = max(zones)
+    text = (
+        f"Flying run of {metres:g} m: {speed:.2f} m/s. It says nothing about the start: "
+        "it is left out of the profile, and no distance or time is planned from it."
+    )
+    return (ProfileWarning(id="flying_start", message=text),)
+
+
+def _zones(trial: Trial) -> list[tuple[float, float]]:
+    """Give speed [m/s] and length [m] of each zone of a flying run; a time of nought has no speed."""
+    gates = [(0.0, 0.0), *sorted((split.distance_m, split.time_s) for split in trial.splits)]
+    return [
+        ((there - here) / (after - before), there - here)
+        for (here, before), (there, after) in pairwise(gates)
+        if after > before
+    ]
 
 
 def fit_warnings(fitted: FittedProfile, runs: Runs, *, force_shown: bool) -> tuple[ProfileWarning, ...]:

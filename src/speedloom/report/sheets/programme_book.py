@@ -32,6 +32,7 @@ from speedloom.wording.cautions import (
 )
 from speedloom.wording.dates import day_month, full_date, listing
 from speedloom.wording.findings import FindingsBook, finding_sentence
+from speedloom.wording.missing import missing_lines
 from speedloom.wording.names import athlete_name, athletes_of
 from speedloom.wording.summaries import assumed_words
 from speedloom.wording.table import Table, progression_table
@@ -109,7 +110,7 @@ def programme_book_pdf(
             )
             for own in chosen
         ),
-        assumed=tuple(_assumed(programme, {own.athlete for own in chosen})),
+        assumed=tuple(_assumed(programme, {own.athlete for own in chosen}, units)),
         changed=tuple(_changed(programme, rulebook)),
         cautions=_cautions(programme),
         sources=tuple(_sources(programme, rulebook)),
@@ -211,12 +212,13 @@ def _sentence(finding: Finding, words: FindingsBook) -> str:
     return kind + finding_sentence(finding, book=words)
 
 
-def _assumed(programme: Programme, chosen: set[str]) -> Iterator[str]:
+def _assumed(programme: Programme, chosen: set[str], units: Units) -> Iterator[str]:
     content = programme.brief.content
     for entry in content.assumed if content else ():
         athlete, _, what = entry.partition(".")
         if athlete in chosen:
             yield f"{athlete_name(programme, athlete)}: {assumed_words(what)}."
+    yield from missing_lines(programme, athletes=chosen, units=units)
 
 
 def _changed(programme: Programme, rulebook: Rulebook) -> Iterator[str]:
