@@ -105,7 +105,8 @@ def _plan_week(plan: Plan, drafted: DraftedWeek, *, before: list[PlannedWeek]) -
     if plan.past and old and drafted.over:
         return _standing(plan, drafted, old)
     filled = tuple(_with_carried(plan, session, gym=drafted.gym) for session in drafted.sessions)
-    bands = () if drafted.trained else _bands(plan, week, before, filled)
+    frozen = (*plan.past.frozen(week.number), *drafted.locked) if plan.past else ()
+    bands = _bands(plan, week, before, filled, frozen=frozen)
     chosen = NOTHING_BEFORE
     if plan.past:
         ahead = _open(plan.past, drafted)
@@ -129,7 +130,6 @@ def _plan_week(plan: Plan, drafted: DraftedWeek, *, before: list[PlannedWeek]) -
         )
         for at, session in enumerate(filled)
     )
-    frozen = (*plan.past.frozen(week.number), *drafted.locked) if plan.past else ()
     _carry_frozen(plan, week.kind, frozen)
     _carry(plan, week, sessions)
     lines = [line for session in sessions for line in session.lines]
@@ -161,11 +161,6 @@ def _usual(plan: Plan, week: PlannedWeek) -> dict[str, float]:
     old = plan.past.weeks.get(week.week.number) if plan.past else None
     held, was = week.amounts(), earlier.amounts(old.sessions if old else ())
     return {kind: max(held.get(kind, 0.0), was.get(kind, 0.0)) for kind in {*held, *was}}
-
-
-def _not_lost(plan: Plan, sessions: tuple[Session, ...]) -> tuple[Session, ...]:
-    away = plan.athlete.away
-    return tuple(one for one in sessions if not any(span.covers(one.date) for span in away))
 
 
 def _open(past: Past, drafted: DraftedWeek) -> tuple[Session, ...]:
@@ -204,11 +199,11 @@ def _carry(plan: Plan, week: WeekPlan, sessions: tuple[PlannedSession, ...]) -> 
 
 
 def _carry_frozen(plan: Plan, kind: WeekKind, sessions: tuple[Session, ...]) -> None:
-    """Remember each sled's last load of sessions as they stood, without those that were lost."""
+    """Remember each sled's last load of sessions as they stood; a lost one's too, so that none grows."""
     past = plan.past
     if past is None or kind == "introduction":
         return
-    for session in _not_lost(plan, sessions):
+    for session in sessions:
         if any(limit.what == "load_kg" for limit in limits_on(plan, session.date, field_days=())):
             continue
         for line in session.prescriptions:
@@ -218,9 +213,17 @@ def _carry_frozen(plan: Plan, kind: WeekKind, sessions: tuple[Session, ...]) -> 
 
 
 def _bands(
-    plan: Plan, week: WeekPlan, before: list[PlannedWeek], filled: tuple[Filled, ...]
+    plan: Plan,
+    week: WeekPlan,
+    before: list[PlannedWeek],
+    filled: tuple[Filled, ...],
+    *,
+    frozen: tuple[Session, ...],
 ) -> tuple[Band, ...]:
-    """Give what a lighter week should hold: rule D1's cut of the fullest of the last loading weeks."""
+    """Give what a lighter week should hold: rule D1's cut of the fullest of the last loading weeks.
+
+    What its days that are over held, lost ones too, leaves that much less for the others.
+    """
     plain = plan.number("weeks_ramp", "deload")
     if (
         week.kind != "deload"
@@ -232,7 +235,12 @@ def _bands(
     low, high = (1 - plan.number("deload_cut", end) for end in ("cut_high", "cut_low"))
     amounts = [_usual(plan, done) for done in before[-LOOK_BACK:]]
     usual = {kind: max(one.get(kind, 0.0) for one in amounts) for kind in ("m", "sets")}
-    return tuple(Band(kind, most, low * most, high * most) for kind, most in usual.items() if most)
+    held = earlier.amounts(frozen)
+    return tuple(
+        Band(kind, most, *(max(0.0, share * most - held.get(kind, 0.0)) for share in (low, high)))
+        for kind, most in usual.items()
+        if most
+    )
 
 
 def _solved(

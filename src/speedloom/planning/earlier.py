@@ -10,7 +10,7 @@ from speedloom.planning.ledger import Ledger
 from speedloom.planning.past import Past, refs_of
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
-from speedloom.training.programme import AthleteProgramme, Programme, Revision
+from speedloom.training.programme import AthleteProgramme, Programme, Revision, Week
 from speedloom.training.rule import Rulebook
 
 
@@ -61,8 +61,17 @@ class Earlier:
 
 
 def _until(own: AthleteProgramme, since: date) -> AthleteProgramme:
-    """Cut an athlete's weeks to those that are over; nothing is planned for them any more."""
-    weeks = tuple(week for week in own.weeks if week.monday + timedelta(days=6) < since)
+    """Cut an athlete's weeks to the days that are over; nothing is planned for them any more."""
+    weeks = tuple(_cut(week, since) for week in own.weeks if week.monday < since)
     kept = set(refs_of(weeks))
     gone = [ref for ref in refs_of(own.weeks) if ref not in kept]
     return own.model_copy(update={"weeks": weeks, "retired": (*own.retired, *gone)})
+
+
+def _cut(week: Week, since: date) -> Week:
+    """Keep a week's days that are over; what such a week should have held means nothing any more."""
+    if week.monday + timedelta(days=6) < since:
+        return week
+    basis = {name: node for name, node in week.basis.items() if name == "specificity"}
+    over = tuple(session for session in week.sessions if session.date < since)
+    return week.model_copy(update={"volumes": {}, "basis": basis, "sessions": over})

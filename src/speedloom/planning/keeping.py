@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from speedloom.planning.calendar_week import Day
 from speedloom.planning.ledger import Ledger
@@ -22,6 +22,7 @@ class Kept:
     old: Session | None
     counts: Mapping[int, int]
     same: bool
+    most: Mapping[int, int] = field(default_factory=dict)
 
 
 def matched(days: Sequence[Day], old: Sequence[Session]) -> tuple[Session | None, ...]:
@@ -44,7 +45,7 @@ def keep(filled: Filled, old: Session | None) -> Kept:
         return Kept(None, {}, same=False)
     counts = _counts(filled, old)
     fits = counts is not None and _comes_out(filled, old, counts)
-    return Kept(old, counts or _near(filled, old), same=fits)
+    return Kept(old, counts or _near(filled, old), same=fits, most=_no_fuller(filled, old))
 
 
 def counts_before(kept: Iterable[Kept]) -> Before:
@@ -54,10 +55,12 @@ def counts_before(kept: Iterable[Kept]) -> Before:
     """
     fixed: dict[tuple[int, int], int] = {}
     near: dict[tuple[int, int], int] = {}
+    most: dict[tuple[int, int], int] = {}
     for at, one in enumerate(kept):
         target = fixed if one.same else near
         target.update({(at, line): count for line, count in one.counts.items()})
-    return Before(fixed, near)
+        most.update({(at, line): count for line, count in one.most.items()})
+    return Before(fixed, near, most)
 
 
 def line_key(line: Prescription) -> Key:
@@ -108,6 +111,26 @@ def _near(filled: Filled, old: Session) -> dict[int, int]:
         for at, (key, draft) in enumerate(zip(draft_keys(filled), filled.drafts, strict=True))
         if key in lines
     }
+
+
+def _no_fuller(filled: Filled, old: Session) -> dict[int, int]:
+    """Give the most that a session after time off may hold: what it was to hold, so nothing is stacked.
+
+    An exercise that was not there takes the place of one that is no more; of a kind of work that was not
+    there at all, the formulas alone say how much.
+    """
+    if "after_break" not in filled.setting.ledger.links_of(filled.setting.factor):
+        return {}
+    gone = old_lines(old)
+    lines = [gone.pop(key, None) for key in draft_keys(filled)]
+    sorts = {(line.purpose, line.method, line.run) for line in old.prescriptions}
+    most: dict[int, int] = {}
+    for at, (draft, line) in enumerate(zip(filled.drafts, lines, strict=True)):
+        sort = (draft.purpose, draft.method, draft.fields.get("run"))
+        instead = [line] if line else [one for key, one in gone.items() if key[:3] == sort]
+        if sort in sorts:
+            most[at] = max((getattr(one, draft.counted) for one in instead), default=0)
+    return most
 
 
 def _comes_out(filled: Filled, old: Session, counts: Mapping[int, int]) -> bool:

@@ -71,10 +71,14 @@ class Band:
 
 @dataclass(frozen=True)
 class Before:
-    """What an earlier revision chose, by (session, line): some counts stand, the others change little."""
+    """What an earlier revision chose, by (session, line): some counts stand, the others change little.
+
+    Where there is a `most`, no more is chosen, unless even the fewest are more.
+    """
 
     standing: Mapping[tuple[int, int], int] = field(default_factory=dict)
     chosen: Mapping[tuple[int, int], int] = field(default_factory=dict)
+    most: Mapping[tuple[int, int], int] = field(default_factory=dict)
 
 
 NOTHING_BEFORE = Before()
@@ -101,7 +105,7 @@ def week_model(
         (at, line, count)
         for at, session in enumerate(sessions)
         for line, draft in enumerate(session.drafts)
-        for count in _offered(draft, before.standing.get((at, line)))
+        for count in _offered(draft, before.standing.get((at, line)), most=before.most.get((at, line)))
     )
     drafts = [sessions[at].drafts[line] for at, line, _ in columns]
     costs = [
@@ -127,9 +131,14 @@ def week_model(
     return WeekModel(problem, columns)
 
 
-def _offered(draft: Draft, standing: int | None) -> tuple[int, ...]:
+def _offered(draft: Draft, standing: int | None, *, most: int | None) -> tuple[int, ...]:
     """Give the counts to choose from; one that stands leaves no choice."""
-    return draft.counts() if standing is None else (standing,)
+    if standing is not None:
+        return (standing,)
+    counts = draft.counts()
+    if most is None or draft.minutes is not None or draft.by_coach:
+        return counts
+    return tuple(count for count in counts if count <= most) or counts[:1]
 
 
 def _tie(name: str) -> int:

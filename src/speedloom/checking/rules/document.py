@@ -32,7 +32,7 @@ def _references(scene: Scene) -> Iterator[Finding]:
     yield from (_said(scene, "athlete_twice", ref) for ref, count in athletes.items() if count > 1)
     known = {athlete.ref for athlete in scene.brief.athletes} if scene.brief else set()
     for person in scene.people:
-        if known and person.ref not in known:
+        if known and person.ref not in known and not _left(scene, person):
             yield at(_said(scene, "athlete_unknown", person.ref), person)
         refs = Counter(_refs(person))
         for ref, count in sorted(refs.items()):
@@ -42,6 +42,13 @@ def _references(scene: Scene) -> Iterator[Finding]:
                 yield at(_said(scene, "ref_retired", ref), person)
             if not _own(ref, person):
                 yield at(_said(scene, "ref_form", ref), person)
+
+
+def _left(scene: Scene, person: Person) -> bool:
+    """Say whether somebody left the squad: all their days are over."""
+    sessions = [session for week in person.programme.weeks for session in week.sessions]
+    frozen = scene.programme.revision.frozen_until
+    return frozen is not None and all(scene.is_over(session.date) for session in sessions)
 
 
 def _refs(person: Person) -> Iterator[str]:
