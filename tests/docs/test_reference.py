@@ -9,6 +9,7 @@ import pytest
 from house import DOCS
 from speedloom.cli import _brief_page, _reference
 from speedloom.exchange.brief_file import read_brief_with_notes
+from speedloom.exchange.log_csv import LOG_COLUMNS
 from speedloom.exchange.tests_file import COLUMNS
 
 PAGES = ("brief.md", "columns.md", "commands.md", "exercises.md")
@@ -24,6 +25,10 @@ def test_the_page_is_fresh(name: str) -> None:
 
 def test_every_column_of_a_tests_file_is_explained() -> None:
     assert set(COLUMNS) <= set(_reference.TESTS_MEANINGS)
+
+
+def test_every_column_of_a_log_is_explained() -> None:
+    assert set(_reference.LOG_MEANINGS) == set(LOG_COLUMNS)
 
 
 def test_every_key_of_a_brief_is_explained() -> None:

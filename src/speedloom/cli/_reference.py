@@ -19,6 +19,7 @@ from typer.models import ArgumentInfo, OptionInfo
 from speedloom.cli._brief_page import brief_page
 from speedloom.exchange.line_columns import LINE_COLUMNS
 from speedloom.exchange.line_rows import NEEDED
+from speedloom.exchange.log_csv import LOG_COLUMNS
 from speedloom.exchange.tests_file import COLUMNS
 from speedloom.training.exercise import Catalogue, Exercise, load_catalogue
 from speedloom.training.programme import Prescription, Session
@@ -54,6 +55,44 @@ TESTS_MEANINGS: Mapping[str, str] = {
     "time_s": "for a speed trace: time of the point [s]",
     "speed_mps": "for a speed trace: speed at the point [m/s]",
 }
+LOG_MEANINGS: Mapping[str, str] = {
+    "programme": "id of the programme; may be left out",
+    "id": "36 signs, made where the entry is typed; left empty it is made from the row",
+    "at": "the moment it was written down, with offset; empty: the session's day and start, or `--at`",
+    "by": "who wrote it down; empty: `--by`",
+    "revision": "revision of the programme it was trained by; empty: the one given",
+    "athlete": "the athlete's ref; empty: as the line or session says",
+    "session": "ref of the session; empty for an extra",
+    "line": "ref of the line; empty: about the whole session",
+    "date": "the day it was done, YYYY-MM-DD; empty: the session's",
+    "exercise": "ref of the exercise; empty: the line's",
+    "replaces": "id of the entry this one corrects",
+    "status": "done, modified, skipped, stopped, absent or extra; empty: done where there is a result",
+    "reason": "pain, illness, kit, weather, time or other",
+    "timing": "gates, hand, radar, laser, video or encoder; empty: as in the athlete's own test",
+    "clock": "what starts the clock: movement, unknown, behind or gun; empty between two beams",
+    "behind_m": "for clock behind: metres from the athlete to the first beam [m]",
+    "surface": "what was run on",
+    "set": "number of the set; empty: counted",
+    "rep": "number of the repetition in its set, for runs",
+    "load_kg": "all that is moved from outside: bar or sled with plates [kg]; empty: as written",
+    "distance_m": "distance of the repetition, of a zone without its run-in [m]; empty: as written",
+    "time_s": "time [s]",
+    "reps": "repetitions done of the set",
+    "rir": "repetitions left in reserve",
+    "contacts": "foot contacts of the set",
+    "mark": "unusual, for a value that was asked about and kept; it changes no estimate",
+    "effort": "of the whole session, 0 to 10",
+    "minutes": "of the whole session [min]",
+    "entry.mark": "unusual, where effort or minutes were asked about",
+    "note": "anything; a line break is written as \\n",
+}
+
+
+LOG_HEAD = (
+    "\n## Log\n\nOne row a result; rows of one entry share its id, or what they are about. With a line or "
+    "a session named, most cells may stay empty: they are then taken from the programme.\n"
+)
 
 
 def commands_page() -> str:
@@ -131,6 +170,9 @@ def columns_page() -> str:
         head,
         *tests,
         *_line_table(),
+        LOG_HEAD,
+        head,
+        *(f"| `{column}` | {LOG_MEANINGS[column]} |" for column in LOG_COLUMNS),
         "\n## Lines of a programme\n\nShares are fractions from 0 to 1; units stand in the names.\n",
         fields,
         *_fields(Prescription),

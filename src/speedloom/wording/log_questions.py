@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
 from speedloom.wording.dates import day_month
-from speedloom.wording.names import athlete_name, word
+from speedloom.wording.names import SHORT_NAMES, athlete_name, word
 from speedloom.wording.rules import citation
 from speedloom.wording.units import number
 from speedloom.workflows.log_questions import Question
@@ -58,10 +58,14 @@ def question_sentence(question: Question, *, programme: Programme, rulebook: Rul
 def _where(question: Question, programme: Programme) -> str:
     entry, result = question.entry, question.result
     place = [athlete_name(programme, entry.athlete), day_month(entry.date)]
-    place += [word(entry.exercise or "whole session")]
+    place += [_exercise(entry.exercise) if entry.exercise else "whole session"]
     if result is not None:
         place += [f"set {result.set}" + (f" repetition {result.rep}" if result.rep else "")]
     return ", ".join(place)
+
+
+def _exercise(ref: str) -> str:
+    return SHORT_NAMES[ref].lower() if ref in SHORT_NAMES else word(ref)
 
 
 def _asked(question: Question) -> str:

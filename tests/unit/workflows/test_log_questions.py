@@ -47,7 +47,7 @@ def test_thirty_metres_in_0_9_s() -> None:
     (question,) = asked(typed, content=thirty_metres(), **RUN)
     assert (question.why, question.value) == ("faster_than_anyone", 0.9)
     assert said(question) == (
-        "mila, Mon 19 Jan, acceleration run, set 1 repetition 1: 30 m in 0.9 s? "
+        "mila, Mon 19 Jan, standing run, set 1 repetition 1: 30 m in 0.9 s? "
         "World-class is above 3.63 s. (Graubner and others 2011, second-hand)"
     )
     programme = small_programme(thirty_metres())
