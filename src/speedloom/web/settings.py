@@ -11,6 +11,8 @@ from speedloom.store.database import postgres_settings, sqlite_settings
 from speedloom.web.topics import TOPICS
 
 HERE = Path(__file__).resolve().parent
+PICTURES = HERE.parent / "report" / "charts" / "on_page"
+"""The style of the pictures on a page stands beside the code that draws them."""
 MEGABYTE = 1_000_000
 LONGEST_UPLOAD = 8 * MEGABYTE
 """The most that one request may carry [bytes]: a season's tests of a large squad is a tenth of it."""
@@ -155,7 +157,7 @@ def _people() -> dict[str, Any]:
 def _static() -> dict[str, Any]:
     return {
         "STATIC_URL": "/static/",
-        "STATICFILES_DIRS": [HERE / "static"],
+        "STATICFILES_DIRS": [HERE / "static", ("speedloom", PICTURES)],
         "WHITENOISE_USE_FINDERS": True,
         "WHITENOISE_AUTOREFRESH": False,
         "WHITENOISE_MAX_AGE": 3600,

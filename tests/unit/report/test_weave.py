@@ -67,7 +67,7 @@ def test_the_page_has_classes_weeks_and_no_style() -> None:
 
 
 def test_every_class_of_a_page_has_its_rule() -> None:
-    css = files("speedloom.report.charts").joinpath("page.css").read_text(encoding="utf-8")
+    css = files("speedloom.report.charts").joinpath("on_page", "pictures.css").read_text(encoding="utf-8")
     used = {name for found in drawn("page").iter() for name in found.attrib.get("class", "").split()}
     ruled = set(re.findall(r"\.([a-z-]+)", css)) | {"weave-fill", "weave-thread"}
     assert len(used) > len(HUES)
@@ -89,7 +89,7 @@ def test_ink_is_readable_on_every_thread(hue: str, share: float) -> None:
 
 @pytest.mark.parametrize(("theme", "ink", "card"), [(0, INK, "#ffffff"), (1, "#eef0f2", "#1d2229")])
 def test_words_are_readable_on_a_page_by_day_and_night(theme: int, ink: str, card: str) -> None:
-    css = files("speedloom.report.charts").joinpath("page.css").read_text(encoding="utf-8")
+    css = files("speedloom.report.charts").joinpath("on_page", "pictures.css").read_text(encoding="utf-8")
     hues = re.findall(r"--hue: light-dark\((#\w+), (#\w+)\)", css)
     ratios = [contrast(ink, mixed(pair[theme], DEEPEST, ground=card)) for pair in hues]
     assert len(ratios) == len(HUES)

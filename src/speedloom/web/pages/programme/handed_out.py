@@ -1,0 +1,56 @@
+"""What is printed or sent: papers, workbook, calendar, table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from django.http import Http404, HttpResponse
+from django.utils.translation import gettext as _
+
+from speedloom.handouts import files, papers
+from speedloom.handouts.papers import Order
+from speedloom.report.sheets.paper import PaperSize
+from speedloom.store.cards import ProgrammeCard, SquadCard
+from speedloom.store.programmes import read_programme
+from speedloom.training.programme import Programme
+from speedloom.web.access import Request, needs
+from speedloom.web.pages.programme.shown import units_of
+
+Maker = Callable[[Programme, Order], bytes]
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+KINDS: Mapping[str, tuple[Maker, str, str]] = {
+    "session": (papers.session_sheets, "application/pdf", "pdf"),
+    "athlete": (papers.athlete_sheets, "application/pdf", "pdf"),
+    "book": (papers.book, "application/pdf", "pdf"),
+    "workbook": (files.workbook_of, XLSX, "xlsx"),
+    "calendar": (files.calendar_of, "text/calendar; charset=utf-8", "ics"),
+    "table": (files.table_of, "text/csv; charset=utf-8", "csv"),
+}
+
+
+@needs("see_programme")
+def hand_out(request: Request, squad: SquadCard, programme: ProgrammeCard, kind: str) -> HttpResponse:
+    """Give a paper or a file of the programme, cut to what the person may see."""
+    if kind not in KINDS:
+        raise Http404(_("There is no such paper; the programme's page lists them."))
+    document = read_programme(request.actor, squad.key, programme.id)
+    make, content, ending = KINDS[kind]
+    body = make(document, _order(request, document))
+    answer = HttpResponse(body, content_type=content)
+    where = "inline" if ending == "pdf" else "attachment"
+    name = "-".join(filter(None, (kind, request.GET.get("athlete"), f"revision-{programme.revision}")))
+    answer["Content-Disposition"] = f'{where}; filename="{name}.{ending}"'
+    return answer
+
+
+def _order(request: Request, document: Programme) -> Order:
+    athletes = {own.athlete for own in document.programmes}
+    weeks = {str(week.number) for own in document.programmes for week in own.weeks}
+    athlete, week = request.GET.get("athlete"), request.GET.get("week", "")
+    size: PaperSize = "us-letter" if request.GET.get("paper") == "us-letter" else "a4"
+    return Order(
+        athlete=athlete if athlete in athletes else None,
+        week=int(week) if week in weeks else None,
+        size=size,
+        units=units_of(request.actor),
+    )

@@ -1,0 +1,21 @@
+"""Addresses of programmes."""
+
+from __future__ import annotations
+
+from django.urls import path
+
+from speedloom.web.pages.programme import changes, handed_out, revisions, views
+
+HERE = "squads/<str:squad>/programmes/<str:programme>/"
+
+urlpatterns = [
+    path("squads/<str:squad>/programmes/", views.programmes_page, name="programmes"),
+    path(HERE, views.programme_page, name="programme"),
+    path(f"{HERE}check/", views.check_part, name="programme_check"),
+    path(f"{HERE}why/<str:ref>/", views.why_page, name="programme_why"),
+    path(f"{HERE}change/<str:ref>/", changes.change_page, name="programme_change"),
+    path(f"{HERE}lock/<str:ref>/", changes.lock_page, name="programme_lock"),
+    path(f"{HERE}revisions/", revisions.revisions_page, name="programme_revisions"),
+    path(f"{HERE}revisions/<int:number>/", revisions.restore_page, name="programme_restore"),
+    path(f"{HERE}hand-out/<str:kind>/", handed_out.hand_out, name="programme_hand_out"),
+]
