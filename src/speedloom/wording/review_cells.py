@@ -203,18 +203,36 @@ Averages = tuple[float, float] | None
 
 
 def one_grid(
-    rows: Iterable[tuple[str, AthleteWeek, Averages]], *, units: Units = METRIC, sums: str = ""
+    rows: Iterable[tuple[str, AthleteWeek, Averages]],
+    *,
+    units: Units = METRIC,
+    sums: str = "",
+    early: str = "",
+    before: Sequence[AthleteWeek] = (),
 ) -> Grid:
-    """Lay work and loads side by side, a row an athlete or a week; averages are those of its last day."""
+    """Lay work and loads side by side, a row an athlete or a week; averages are those of its last day.
+
+    `before` is work that stands in one row together, labelled `early`, in front of the others.
+    """
     rows = tuple(rows)
-    work = work_grid(
-        "", [(label, one.amounts, one.sessions) for label, one, _ in rows], units=units, sums=sums
-    )
+    besides = [(label, one.amounts, one.sessions) for label, one, _ in rows]
+    if before:
+        together = sum((one.amounts for one in before), Beside())
+        besides.insert(0, (early, together, sessions_of(before)))
+    work = work_grid("", besides, units=units, sums=sums)
     heads = (*work.heads, "load", "monotony", "strain", "7-day", "28-day", "without effort")
+    blank = [("",) * 6]
     loads = [_load_squares(one.load, averages) for _, one, averages in rows]
-    loads += [("",) * 6] if work.sums else []
+    loads = [*(blank if before else []), *loads, *(blank if work.sums else [])]
     lines = tuple((*left, *right) for left, right in zip(work.rows, loads, strict=True))
     return Grid("", heads, lines, sums=work.sums)
+
+
+def sessions_of(weeks: Iterable[AthleteWeek]) -> SessionCount:
+    """Add up what became of sessions."""
+    names = SessionCount.__dataclass_fields__
+    found = [one.sessions for one in weeks]
+    return SessionCount(**{name: sum(getattr(one, name) for one in found) for name in names})
 
 
 def _load_squares(load: WeekLoad, averages: Averages) -> tuple[str, ...]:

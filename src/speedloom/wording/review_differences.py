@@ -140,7 +140,7 @@ def _value(one: Question, units: Units) -> str:
         return f"{number(one.minutes)} minutes"
     parts = (
         f"{number(one.reps)} repetitions" if one.reps is not None else "",
-        length(one.distance_m, units=units) if one.time_s is not None and one.distance_m else "",
+        length(one.distance_m, units=units) if one.distance_m else "",
         f"in {seconds(one.time_s)}" if one.time_s is not None else "",
         f"with {mass(one.load_kg, units=units)}" if one.load_kg else "",
     )

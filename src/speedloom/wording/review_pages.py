@@ -10,14 +10,21 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
 from speedloom.wording.dates import day_month, listing, span
 from speedloom.wording.names import WEEK_NAMES, athlete_name
-from speedloom.wording.review_cells import Grid, detail_grids, line_grid, load_grid, one_grid, work_grid
+from speedloom.wording.review_cells import (
+    Grid,
+    detail_grids,
+    line_grid,
+    load_grid,
+    one_grid,
+    sessions_of,
+    work_grid,
+)
 from speedloom.wording.review_differences import DifferenceWords, difference_words, question_sentences
 from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.reviewed import (
     AthleteWeek,
     Beside,
     Review,
-    SessionCount,
     WeekReview,
 )
 
@@ -38,6 +45,7 @@ NOT_KNOWN = "Not known: a session has no effort or minutes written down, or noth
 NOT_YET = "Not yet: the week is not over."
 LEANS = "The 28-day line leans on the first day until about four weeks are logged."
 SETTLING_DAYS = 28
+MOST_WEEKS = 12
 
 
 @dataclass(frozen=True)
@@ -144,15 +152,22 @@ class Reviewer:
         return one_grid(rows, units=self.units, sums="Squad")
 
     def athlete_table(self, athlete: str) -> Grid:
-        """Lay out an athlete's weeks in one table for paper: work and loads, a row a week."""
+        """Lay out an athlete's weeks in one table for paper: work and loads, a row a week.
+
+        Of a long programme the latest weeks have a row each, the earlier ones one together.
+        """
         line = next(one for one in self.review.lines if one.athlete == athlete)
+        own = [(week, one) for week in self.review.weeks for one in week.athletes if one.athlete == athlete]
+        early = own[:-MOST_WEEKS] if len(own) > MOST_WEEKS + 1 else []
         rows = [
             (self._week_title(week), one, line.on(week.monday + timedelta(days=6)))
-            for week in self.review.weeks
-            for one in week.athletes
-            if one.athlete == athlete
+            for week, one in own[len(early) :]
         ]
-        return one_grid(rows, units=self.units, sums="All weeks")
+        numbers = [week.number for week, _ in early]
+        label = f"Weeks {numbers[0]} to {numbers[-1]}" if early else ""
+        return one_grid(
+            rows, units=self.units, sums="All weeks", early=label, before=[one for _, one in early]
+        )
 
     def _work(self, title: str, rows: Sequence[tuple[str, AthleteWeek]], *, sums: str) -> Grid:
         besides = [(label, one.amounts, one.sessions) for label, one in rows]
@@ -216,8 +231,10 @@ class Reviewer:
         yield from self._gaps(weeks)
         typical = dict.fromkeys(self.name(one.athlete) for one in weeks if not one.measured)
         if typical:
+            everybody = len(typical) == len({one.athlete for one in weeks}) > 1
+            whose = "everybody" if everybody else listing(typical)
             yield (
-                f"No test with three gates or more: the shares of top speed of {listing(typical)} rest on "
+                f"No test with three gates or more: the shares of top speed of {whose} rest on "
                 "what is typical for age and sex."
             )
 
@@ -246,13 +263,6 @@ class Reviewer:
         line = next(one for one in self.review.lines if one.athlete == athlete)
         if len(line.loads) < SETTLING_DAYS:
             yield LEANS
-
-
-def sessions_of(weeks: Iterable[AthleteWeek]) -> SessionCount:
-    """Add up what became of sessions."""
-    names = SessionCount.__dataclass_fields__
-    found = [one.sessions for one in weeks]
-    return SessionCount(**{name: sum(getattr(one, name) for one in found) for name in names})
 
 
 def _sum(weeks: Iterable[AthleteWeek]) -> Beside:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from speedloom.report.charts.load_lines import load_chart, load_lines_svg
 from speedloom.report.sheets.paper import Paper, pdf
@@ -15,13 +15,14 @@ from speedloom.wording.review_pages import Named, Reviewer, ReviewPage
 from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.reviewed import Review
 
-_MOST = 40
-"""Sentences of a kind that a page takes; what is left stands on the athletes' own pages."""
-_CHART = (554.0, 185.0)
+_SMALL_SQUAD = 16
+_ROOM = {"small": (18, 12, 8), "large": (9, 7, 4), "own": (10, 7, 5)}
+"""Sentences that a page takes of each group, so that it stays one page that can be read."""
+_CHART = (554.0, 155.0)
 """The picture's width and height [pt] as the page leaves it: its words are as large as the others."""
 _WEEKS_BY_DAY = 8
 _FOR_WHOM = "For the coaching staff: it names who was ill or in pain. Keep it off the wall."
-_OWN = "For the athlete and the coaching staff. Reasons stand as they were written."
+_OWN = "For the coaching staff. Reasons and notes stand as they were written."
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,7 @@ class Told:
 
     title: str
     named: tuple[Named, ...]
-    left: int
+    more: str
 
 
 @dataclass(frozen=True)
@@ -88,30 +89,36 @@ def review_sheet_pdf(
 def _pages(reviewer: Reviewer, *, squad: bool) -> Iterator[SheetPage]:
     review = reviewer.review
     for week in review.weeks if squad else ():
-        yield _page(reviewer.squad_week(week), reviewer.squad_table(week))
+        size = "small" if len(week.athletes) <= _SMALL_SQUAD else "large"
+        yield _page(reviewer.squad_week(week), reviewer.squad_table(week), room=_ROOM[size])
     for athlete in review.athletes:
         page = reviewer.athlete(athlete)
         chart = load_chart(review, athlete, programme=reviewer.programme)
         drawn = load_lines_svg(chart, ident=f"loads-{athlete}", width=_CHART[0], height=_CHART[1])
-        yield _page(page, reviewer.athlete_table(athlete), chart=drawn, words=chart.summary)
+        table = reviewer.athlete_table(athlete)
+        own = _page(page, table, room=_ROOM["own"], latest=True)
+        by_day = _by_day(page.grids[-1])
+        yield replace(own, chart=drawn, chart_words=chart.summary, details=(by_day, *page.details))
 
 
-def _page(page: ReviewPage, table: Grid, *, chart: str = "", words: str = "") -> SheetPage:
+def _page(page: ReviewPage, table: Grid, *, room: tuple[int, int, int], latest: bool = False) -> SheetPage:
     groups = (
         ("Who differed from the plan, and why", page.differed),
         ("Nothing written down", page.unwritten),
         ("To ask", page.questions),
     )
-    by_day = [_by_day(page.grids[-1])] if chart else []
+    told = (
+        _told(title, named, most, latest=latest) for (title, named), most in zip(groups, room, strict=True)
+    )
     return SheetPage(
         title=page.title,
         subtitle=page.subtitle,
         table=table,
-        chart=chart,
-        chart_words=words,
-        details=(*by_day, *page.details),
-        told=tuple(_told(title, named) for title, named in groups if named),
-        one_person=bool(chart),
+        chart="",
+        chart_words="",
+        details=page.details,
+        told=tuple(one for one in told if one.named),
+        one_person=latest,
         notes=page.notes,
     )
 
@@ -125,11 +132,14 @@ def _by_day(loads: Grid) -> Grid:
     return Grid("Session load by day", loads.heads[:9], tuple(rows))
 
 
-def _told(title: str, named: Sequence[Named]) -> Told:
+def _told(title: str, named: Sequence[Named], most: int, *, latest: bool) -> Told:
+    """Keep the first sentences of a group, or an athlete's latest."""
     kept: list[Named] = []
-    room = _MOST
+    room = most
     for one in named:
-        texts = one.texts[:room]
+        texts = one.texts[max(len(one.texts) - room, 0) :] if latest else one.texts[:room]
         room -= len(texts)
         kept += [Named(one.name, texts)] if texts else []
-    return Told(title, tuple(kept), sum(len(one.texts) for one in named) - (_MOST - room))
+    left = sum(len(one.texts) for one in named) - (most - room)
+    more = f"And {left} earlier." if latest else f"And {left} more, on the athletes' own pages."
+    return Told(title, tuple(kept), more if left else "")
