@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from datetime import UTC, date, datetime
 from typing import Any
+from uuid import NAMESPACE_DNS, NAMESPACE_OID, NAMESPACE_URL, uuid5
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -15,7 +16,7 @@ from speedloom.errors import LogError
 from speedloom.exchange.log_file import appended, check_log
 from speedloom.training.log import Log
 from speedloom.training.rule import load_rulebook
-from speedloom.workflows.done_as_written import Noted, done_as_written
+from speedloom.workflows.done_as_written import Noted, done_as_written, named_id
 from speedloom.workflows.log_questions import questions
 from speedloom.workflows.standing_log import standing_log
 
@@ -65,6 +66,11 @@ def test_a_session_is_its_lines_as_they_are_written() -> None:
         (one["set"], one["rep"], one["reps"], one["load_kg"]) for one in squat["mila-252"]["results"]
     ] == [(number, None, 8, 72.5) for number in (1, 2, 3)]
     assert {one["reps"] for one in squat["mila-253"]["results"]} == {None}, "8 to 12 is no number"
+
+
+def test_ids_are_those_of_version_5() -> None:
+    for space, name in ((NAMESPACE_DNS, "www.example.com"), (NAMESPACE_OID, ""), (NAMESPACE_URL, "Ünïcode")):
+        assert named_id(str(space), name) == str(uuid5(space, name))
 
 
 def test_nothing_that_nobody_took_is_made_up() -> None:
