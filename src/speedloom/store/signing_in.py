@@ -88,15 +88,8 @@ def sign_out(request: HttpRequest) -> None:
     auth.logout(request)
 
 
-def keep_signed_in(request: HttpRequest) -> None:
-    """Keep this session after the person's own change of password."""
-    row = auth.get_user(request)
-    if isinstance(row, models.Person):
-        auth.update_session_auth_hash(request, row)
-
-
 def enter(request: HttpRequest, actor: Actor) -> None:
-    """Sign a person in who has just proved who they are, by an invitation."""
+    """Sign a person in who has just proved who they are: by an invitation, or with a new password."""
     auth.login(request, models.Person.objects.get(pk=actor.person), backend=BACKEND)
 
 

@@ -14,6 +14,7 @@ from typing import Any, Literal
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
+from django.utils.translation import gettext as _
 from django_htmx.middleware import HtmxDetails
 
 from speedloom.store.athletes import athlete as athlete_card
@@ -105,11 +106,11 @@ def signed_in(view: View) -> View:
     return inner
 
 
-def needs(look: Action, *, change: Action | None = None) -> Callable[[View], View]:
+def needs(look: Action | None, *, change: Action | None = None) -> Callable[[View], View]:
     """Let those in who may do this in the squad, or about the athlete, of the address.
 
     Args:
-        look: what GET takes.
+        look: what GET takes; None refuses it, for what is only sent to.
         change: what every other method takes; None refuses them all.
     """
 
@@ -122,7 +123,7 @@ def needs(look: Action, *, change: Action | None = None) -> Callable[[View], Vie
             request.actor = actor
             action = look if request.method in LOOKS else change
             if action is None:
-                return refused.page(request, status=405, why="Nothing can be sent to this page.")
+                return refused.page(request, status=405, why=_("This address does not take what was asked."))
             return view(request, **_fetched(actor, action, kwargs))
 
         inner.access = Access("permitted", look, change)  # type: ignore[attr-defined]

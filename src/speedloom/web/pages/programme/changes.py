@@ -246,13 +246,11 @@ def saved(
     return answer
 
 
-@needs("change_programme", change="change_programme")
+@needs(None, change="change_programme")
 def lock_page(request: Request, squad: SquadCard, programme: ProgrammeCard, ref: str) -> HttpResponse:
     """Lock or unlock a whole session, or take the locks of a line away."""
     document = read_programme(request.actor, squad.key, programme.id)
     found = find(document, ref)
-    if request.method != "POST":
-        raise Http404(_("A lock is set from the week of the programme."))
     if request.POST.get("after") != digest(document):
         raise ConflictError(_("Somebody changed the programme meanwhile. Look at it and lock it again."))
     lock = "lock" in request.POST

@@ -122,7 +122,7 @@ def account(request: Request) -> HttpResponse:
         except RefusedError as error:
             password.add_error("password", str(error))
         else:
-            signing_in.keep_signed_in(request)
+            signing_in.enter(request, request.actor)
             messages.success(request, _("Your password is saved; other devices have to sign in again."))
             return redirect("account")
     context = {"units": units, "password": password, "has_password": people.has_password(request.actor)}
