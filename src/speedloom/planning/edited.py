@@ -7,9 +7,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from speedloom.planning.holding import LINE_NUMBERS, with_values
-from speedloom.planning.ledger import Input, Ledger, Tag, literal
-from speedloom.planning.past import SPRINTS, volume_of
-from speedloom.training.programme import AthleteProgramme, Prescription, Programme, Session, Week
+from speedloom.planning.ledger import Input, Ledger, Tag, last_number, literal
+from speedloom.planning.past import SPRINTS, refs_of, volume_of
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.programme import AthleteProgramme, Node, Prescription, Programme, Session, Week
+from speedloom.training.rule import Rulebook
 
 Tags = dict[str, Tag]
 
@@ -45,27 +47,66 @@ class Edit:
         return self.ledger.nodes[tag.index].by == "coach"
 
 
-def edited(programme: Programme, changes: Sequence[Change], *, ledger: Ledger, reason: str) -> Programme:
+def edited(
+    programme: Programme,
+    changes: Sequence[Change],
+    *,
+    brief: ResolvedBrief,
+    rulebook: Rulebook,
+    reason: str,
+) -> Programme:
     """Give the programme with changes made by hand; its revision and brief stay as they are.
 
     Args:
-        programme: the programme; its basis has been taken into the ledger.
+        programme: the programme.
         changes: what the coach changes, all of it possible.
-        ledger: the ledger of the programme's basis and brief.
+        brief: the brief inside the programme.
+        rulebook: the rulebook with the brief's changes.
         reason: why, in the coach's words; it is kept with every number.
     """
     by_ref: dict[str, list[Change]] = {}
     for change in changes:
         by_ref.setdefault(change.ref, []).append(change)
+    # Only the weeks that are touched are taken up: a squad's other thousands of numbers stay as they are.
+    touched = [
+        own.model_copy(update={"weeks": weeks})
+        for own in programme.programmes
+        if (weeks := tuple(week for week in own.weeks if not by_ref.keys().isdisjoint(refs_of((week,)))))
+    ]
+    ledger = Ledger(
+        brief, rulebook, basis=_under(programme.basis, touched), after=last_number(programme.basis)
+    )
     edit = Edit(ledger, reason)
-    athletes = tuple(_athlete(own, by_ref, edit) for own in programme.programmes)
-    names, basis = ledger.numbered(_tags(athletes, edit))
-    named = tuple(edit_names(own, edit, names) for own in athletes)
-    return programme.model_copy(update={"programmes": named, "basis": basis})
+    changed = [
+        own.model_copy(update={"weeks": tuple(_week(week, own, by_ref, edit) for week in own.weeks)})
+        for own in touched
+    ]
+    names, added = ledger.numbered(_tags(changed, edit))
+    renamed = {one.athlete: edit_names(one, edit, names).weeks for one in changed}
+    athletes = tuple(_with_weeks(own, renamed.get(own.athlete, ())) for own in programme.programmes)
+    return programme.model_copy(
+        update={"programmes": athletes, "basis": _under(programme.basis | added, athletes)}
+    )
 
 
-def _athlete(own: AthleteProgramme, by_ref: Mapping[str, list[Change]], edit: Edit) -> AthleteProgramme:
-    return own.model_copy(update={"weeks": tuple(_week(week, own, by_ref, edit) for week in own.weeks)})
+def _with_weeks(own: AthleteProgramme, weeks: tuple[Week, ...]) -> AthleteProgramme:
+    """Put changed weeks in the place of those of their number; an athlete without any stays the same."""
+    if not weeks:
+        return own
+    changed = {week.number: week for week in weeks}
+    return own.model_copy(update={"weeks": tuple(changed.get(one.number, one) for one in own.weeks)})
+
+
+def _under(basis: Mapping[str, Node], athletes: Sequence[AthleteProgramme]) -> dict[str, Node]:
+    """Give the nodes that some weeks rest on, in the order they stand in."""
+    waiting = [node for own in athletes for _, holder in holders(own) for node in holder.basis.values()]
+    found: set[str] = set()
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found.add(name)
+            waiting += [link for link in basis[name].inputs.values() if ":" not in link]
+    return {name: node for name, node in basis.items() if name in found}
 
 
 def _week(week: Week, own: AthleteProgramme, by_ref: Mapping[str, list[Change]], edit: Edit) -> Week:

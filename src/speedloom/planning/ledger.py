@@ -47,10 +47,16 @@ class Ledger:
         rulebook: the rulebook that `rule:` inputs are read from.
         basis: nodes of an earlier revision, which keep their names: a number whose derivation is the same
             has the same node.
+        after: the highest number a name of that revision has; new names come after it.
     """
 
     def __init__(
-        self, brief: ResolvedBrief, rulebook: Rulebook, *, basis: Mapping[str, Node] | None = None
+        self,
+        brief: ResolvedBrief,
+        rulebook: Rulebook,
+        *,
+        basis: Mapping[str, Node] | None = None,
+        after: int = 0,
     ) -> None:
         self.brief = brief
         self.rulebook = rulebook
@@ -58,6 +64,7 @@ class Ledger:
         self._links: list[dict[str, Input]] = []
         self._seen: dict[tuple[object, ...], int] = {}
         self._names: dict[int, str] = {}
+        self._after = max(after, last_number(basis or {}))
         self._named = self.taken(basis or {})
         for name, tag in self._named.items():
             self._names.setdefault(tag.index, name)
@@ -294,7 +301,7 @@ class Ledger:
         Nodes of an earlier revision keep their names, and new ones take the numbers after them.
         """
         names: dict[int, str] = {}
-        fresh = count(1 + max((int(name[1:]) for name in self._names.values()), default=0))
+        fresh = count(1 + self._after)
         for tag in order:
             self._name(tag.index, names, fresh)
         basis = {}
@@ -313,6 +320,15 @@ class Ledger:
             if isinstance(link, Tag):
                 self._name(link.index, names, fresh)
         names[index] = self._names.get(index) or f"b{next(fresh)}"
+
+
+def last_number(basis: Iterable[str]) -> int:
+    """Give the highest number among the names of nodes.
+
+    >>> last_number(["b2", "b17"])
+    17
+    """
+    return max((int(name[1:]) for name in basis), default=0)
 
 
 def _as_tag(link: Input) -> Tag:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, time, timedelta
 from difflib import get_close_matches
 from typing import Any
@@ -12,11 +12,11 @@ from pydantic import ValidationError
 from speedloom.errors import EditError
 from speedloom.planning.edited import Change, edited, holders
 from speedloom.planning.holding import LINE_NUMBERS, WHOLE
-from speedloom.planning.ledger import Ledger
 from speedloom.training.document import digest
 from speedloom.training.programme import Prescription, Programme, Revision, Session, Week
 from speedloom.training.rule import Rulebook
 
+Known = Mapping[str, tuple[date, Prescription | Session | Week]]
 SESSION_FIELDS = ("date", "start")
 FOLLOWS = {
     "minutes": "it follows from sets, repetitions and rests",
@@ -50,17 +50,20 @@ def edit(programme: Programme, changes: Sequence[Change], *, reason: str, rulebo
     if brief is None or not programme.basis:
         message = "Expected a programme that was planned, got one made by hand; change it in its own file."
         raise EditError(message)
-    checked = [_checked(programme, change) for change in changes]
+    known = dict(_everything(programme))
+    checked = [_checked(programme, change, known) for change in changes]
     faults = [one for one in checked if isinstance(one, str)]
     if faults:
         raise EditError("\n".join(faults))
     possible = [one for one in checked if isinstance(one, Change)]
-    ledger = Ledger(brief, rulebook.with_changes(brief.rules), basis=programme.basis)
+    book = rulebook.with_changes(brief.rules)
     try:
-        changed = edited(programme, possible, ledger=ledger, reason=reason)
+        changed = edited(programme, possible, brief=brief, rulebook=book, reason=reason)
     except ValidationError as error:
         raise EditError(_refused(error)) from error
-    if changed.programmes == programme.programmes:
+    if all(
+        new is old or new == old for new, old in zip(changed.programmes, programme.programmes, strict=True)
+    ):
         return programme
     return changed.model_copy(update={"revision": _next(programme, "edit", reason)})
 
@@ -81,11 +84,11 @@ def _refused(error: ValidationError) -> str:
     return f"{field}: {first['msg']}, got {first['input']}."
 
 
-def _checked(programme: Programme, change: Change) -> Change | str:
+def _checked(programme: Programme, change: Change, known: Known) -> Change | str:
     """Give a change with its value as the document holds it, or what is wrong with it."""
-    found = dict(_everything(programme)).get(change.ref)
+    found = known.get(change.ref)
     if found is None:
-        return _unknown(programme, change.ref)
+        return _unknown(known, change.ref)
     day, holder = found
     where = f"{change.ref}.{change.field}" if change.field else change.ref
     frozen = programme.revision.frozen_until
@@ -112,8 +115,8 @@ def _everything(programme: Programme) -> Iterator[tuple[str, tuple[date, Prescri
             yield ref, (holder.monday + timedelta(days=6) if isinstance(holder, Week) else day, holder)
 
 
-def _unknown(programme: Programme, ref: str) -> str:
-    near = get_close_matches(ref, [name for name, _ in _everything(programme)], n=1)
+def _unknown(known: Known, ref: str) -> str:
+    near = get_close_matches(ref, list(known), n=1)
     hint = f"did you mean {near[0]}?" if near else "the sheets and `speedloom why --all` print them."
     return f"{ref}: expected the ref of a line or a session; {hint}"
 
