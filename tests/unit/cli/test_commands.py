@@ -18,7 +18,27 @@ from speedloom.cli import app, main
 
 EXAMPLES = ROOT / "examples"
 Ask = Callable[..., Any]
-COMMANDS = ["demo", "profile", "plan", "check", "why", "handout", "diff", "rules", "schema"]
+COMMANDS = [
+    "demo",
+    "profile",
+    "plan",
+    "check",
+    "why",
+    "handout",
+    "diff",
+    "review",
+    "retest",
+    "edit",
+    "lock",
+    "unlock",
+    "undo",
+    "rules",
+    "schema",
+    "serve",
+    "backup",
+    "restore",
+    "doctor",
+]
 
 
 def test_the_commands_are_those_of_the_design() -> None:
