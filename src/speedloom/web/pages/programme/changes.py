@@ -16,11 +16,10 @@ from speedloom.errors import EditError
 from speedloom.exchange.amount import amount
 from speedloom.planning.edited import Change
 from speedloom.planning.holding import LINE_NUMBERS
-from speedloom.store.cards import Actor, ProgrammeCard, SquadCard
+from speedloom.store.cards import ProgrammeCard, SquadCard
 from speedloom.store.programme_part import only
 from speedloom.store.programmes import read_programme, save_programme
 from speedloom.store.refusals import ConflictError
-from speedloom.training.document import digest
 from speedloom.training.programme import Prescription, Programme, Session, Week
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
@@ -140,7 +139,7 @@ class _Form:
             "reason": typed.get("reason", ""),
             "group": "group" in typed,
             "others": len(self._same_work()) - 1 if line else 0,
-            "after": typed.get("after", digest(self.document)),
+            "after": typed.get("after", self.card.digest),
             "faults": faults,
         }
         part = "programme/change.html" if self.request.htmx else "programme/change_page.html"
@@ -148,7 +147,7 @@ class _Form:
 
     def sent(self) -> HttpResponse:
         typed = self.request.POST
-        if typed.get("after") != digest(self.document):
+        if typed.get("after") != self.card.digest:
             fault = _("Somebody changed the programme meanwhile. Look at it; your numbers still stand here.")
             return self.answer(faults=[fault], status=CONFLICT)
         try:
@@ -161,7 +160,7 @@ class _Form:
         if hard:
             return self.answer(faults=[*hard, _("A hard rule does not allow this; nothing was saved.")],
                                status=UNPROCESSABLE)  # fmt: skip
-        return saved(self.request, self.squad, self.document, made, at=self.found, told=others)
+        return saved(self.request, self.card, (self.document, made), at=self.found, told=others)
 
     def _changes(self, typed: Mapping[str, str]) -> list[Change]:
         refs = self._same_work() if "group" in typed and self.found.line else [self._ref()]
@@ -225,19 +224,32 @@ def _about(finding: Finding) -> tuple[object, ...]:
 
 
 def saved(
-    request: Request, squad: SquadCard, before: Programme, made: Programme, *, at: Found, told: Sequence[str]
+    request: Request,
+    card: ProgrammeCard,
+    revisions: tuple[Programme, Programme],
+    *,
+    at: Found,
+    told: Sequence[str],
 ) -> HttpResponse:
-    """Save a revision, say what changed and what the check says, and go back to the week."""
-    actor: Actor = request.actor
+    """Save a revision, say what changed and what the check says, and go back to the week.
+
+    Args:
+        request: the request.
+        card: the programme as it was when the page was read.
+        revisions: the document before and after.
+        at: the line or session that was changed.
+        told: what else the check says.
+    """
+    before, made = revisions
     if made is not before:
-        save_programme(actor, squad.key, made, after=digest(before))
+        save_programme(request.actor, card.squad, made, after=card.digest)
     _book, catalogue = books_of(made)
     text = differences_text(compare(before, made), programme=made, catalogue=catalogue)
     for line in text.strip().splitlines():
         messages.success(request, line)
     for line in told:
         messages.warning(request, line)
-    where = reverse("programme", args=[squad.key, made.id])
+    where = reverse("programme", args=[card.squad, made.id])
     back = f"{where}?athlete={at.athlete}&week={at.week.number}#week"
     if not request.htmx:
         return HttpResponseRedirect(back)
@@ -251,7 +263,7 @@ def lock_page(request: Request, squad: SquadCard, programme: ProgrammeCard, ref:
     """Lock or unlock a whole session, or take the locks of a line away."""
     document = read_programme(request.actor, squad.key, programme.id)
     found = find(document, ref)
-    if request.POST.get("after") != digest(document):
+    if request.POST.get("after") != programme.digest:
         raise ConflictError(_("Somebody changed the programme meanwhile. Look at it and lock it again."))
     lock = "lock" in request.POST
     if found.line is None:
@@ -260,4 +272,4 @@ def lock_page(request: Request, squad: SquadCard, programme: ProgrammeCard, ref:
         changes = [Change(ref, name, lock=lock) for name in found.line.locked]
     reason = request.POST.get("reason") or (_("locked") if lock else _("unlocked"))
     made = edit(document, changes, reason=reason, rulebook=load_rulebook())
-    return saved(request, squad, document, made, at=found, told=())
+    return saved(request, programme, (document, made), at=found, told=())

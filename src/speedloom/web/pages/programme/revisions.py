@@ -11,7 +11,6 @@ from django.utils.translation import gettext as _
 from speedloom.store.cards import ProgrammeCard, SquadCard
 from speedloom.store.permissions import allowed
 from speedloom.store.programmes import read_programme, revisions, save_programme
-from speedloom.training.document import digest
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
 from speedloom.wording.books import books_of
@@ -40,7 +39,7 @@ def restore_page(request: Request, squad: SquadCard, programme: ProgrammeCard, n
     if request.method == "POST":
         reason = request.POST.get("reason") or _("Revision %(number)s again") % {"number": number}
         made = restore(latest, earlier, reason=reason, rulebook=load_rulebook())
-        save_programme(request.actor, squad.key, made, after=digest(latest))
+        save_programme(request.actor, squad.key, made, after=programme.digest)
         messages.success(request, _("Revision %(number)s is back, as a new one.") % {"number": number})
         return HttpResponseRedirect(reverse("programme", args=[squad.key, programme.id]))
     _book, catalogue = books_of(latest)
