@@ -250,7 +250,8 @@ def saved(
     for line in told:
         messages.warning(request, line)
     where = reverse("programme", args=[card.squad, made.id])
-    back = f"{where}?athlete={at.athlete}&week={at.week.number}#week"
+    # The revision makes it another address: a browser does not load the same one anew for its fragment.
+    back = f"{where}?athlete={at.athlete}&week={at.week.number}&revision={made.revision.number}#week"
     if not request.htmx:
         return HttpResponseRedirect(back)
     answer = HttpResponse(status=204)
