@@ -25,6 +25,7 @@ from speedloom.cli import (
     rules,
     schema,
     serve,
+    sharpen,
     why,
 )
 
@@ -59,6 +60,7 @@ for _name, _command in (
     ("handout", handout.handout_command),
     ("diff", diff.diff_command),
     ("review", review.review_command),
+    ("sharpen", sharpen.sharpen_command),
     ("retest", retest.retest_command),
     ("edit", edit.edit_command),
     ("lock", edit.lock_command),

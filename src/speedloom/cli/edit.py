@@ -67,7 +67,7 @@ def undo_command(
 
         latest, back = read_programme(programme), read_programme(earlier)
         made = restore(latest, back, reason=reason, rulebook=load_rulebook())
-        _write(latest, made, output)
+        write_revision(latest, made, output)
 
 
 def _change(typed: str) -> Callable[[], Change]:
@@ -108,10 +108,10 @@ def _revise(path: Path, output: Path, *, reason: str, changes: list[Callable[[],
 
         before = read_programme(path)
         made = edit(before, [read() for read in changes], reason=reason, rulebook=load_rulebook())
-        _write(before, made, output)
+        write_revision(before, made, output)
 
 
-def _write(before: Programme, made: Programme, output: Path) -> None:
+def write_revision(before: Programme, made: Programme, output: Path) -> None:
     """Say what changed and what the check finds; a new hard finding is not written."""
     from speedloom.exchange.documents import canonical
     from speedloom.wording.books import books_of

@@ -151,7 +151,7 @@ def _values(moved: Sequence[Moved], logged: Sequence[DaySet], pooled: Pooled) ->
     return {
         "sets": len(logged),
         "weight": float(pooled.weights[-len(logged) :].sum()),
-        "lines": len(moved),
+        "lines": len({one.line.ref for one in moved}),
         "line": first.line.ref,
         "load_before_kg": first.line.load_kg,
         "load_after_kg": first.after,

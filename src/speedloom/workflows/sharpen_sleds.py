@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.linalg import block_diag
 
+from speedloom.errors import CannotStartError
 from speedloom.science.constants import BAND_90_SD
-from speedloom.science.mechanics.resistance import fit_friction
 from speedloom.science.mechanics.sprint import Course, Runner
 from speedloom.science.mechanics.updating import clock_times
 from speedloom.science.ranges import FloatArray
@@ -35,6 +36,8 @@ from speedloom.workflows.sharpen_printed import Figure, Moved
 from speedloom.workflows.sharpen_proposal import News, Proposal, Scene
 
 RULE = "training_runs"
+ROUNDS = 3
+LEAST = 0.05
 _STEP = 0.005
 
 
@@ -160,18 +163,17 @@ def _of_kit(scene: Scene, kit: Kit, named: str | None, exercise: str | None, sur
 
 def _believable(scene: Scene, run: TimedRun, beside: Standing, prior: Figure) -> bool:
     """Say whether a time can be a sled run at all, with the friction known before."""
-    low, high = (
-        float(_expected(beside, run, friction=end)) for end in (max(0.0, prior.low or 0.0), prior.high or 0.0)
-    )
-    slack = math.exp(math.log1p(scene.number(RULE, "usable_share")))
+    one = Towing("", beside, (run,))
+    slack = 1.0 + scene.number(RULE, "usable_share")
+    try:
+        low, high = (
+            float(_expected(one, beside.runner, end)[0])
+            for end in (prior.low or 0.0, (prior.high or 0.0) * slack)
+        )
+    except CannotStartError:
+        # The model has this athlete at a standstill with such a load: the run says nothing it could use.
+        return False
     return low / slack <= run.times_s[-1] <= high * slack
-
-
-def _expected(beside: Standing, run: TimedRun, *, friction: float) -> float:
-    behind = beside.profile.behind_m or 0.0
-    course = Course(load_kg=run.load_kg, friction=friction)
-    times = clock_times(beside.runner, run.distances_m[-1:], behind_m=behind, course=course)
-    return float(times[0])
 
 
 def pooled_friction(towing: Sequence[Towing], *, prior: Figure, form: Form) -> Pooled:
@@ -179,56 +181,52 @@ def pooled_friction(towing: Sequence[Towing], *, prior: Figure, form: Form) -> P
 
     Runs of one athlete share the free profile's error, runs of one day that day's form.
     """
-    values, blocks = zip(*(_runs_of_one(one, form) for one in towing), strict=True)
     width = ((prior.high or prior.value) - (prior.low or prior.value)) / 2.0 / BAND_90_SD
-    size = 1 + sum(len(part) for part in values)
-    covariance = np.zeros((size, size))
-    covariance[0, 0] = width**2
-    at = 1
-    for block in blocks:
-        covariance[at : at + len(block), at : at + len(block)] = block
-        at += len(block)
-    return pool_correlated(np.concatenate([[prior.value], *values]), covariance)
+    pooled = Pooled(prior.value, width, np.ones(1))
+    for _ in range(ROUNDS):
+        # All runs are read at one friction: a run's own would weigh lucky runs otherwise than unlucky ones.
+        near = max(LEAST, pooled.value)
+        values, blocks = zip(*(_runs_of_one(one, near, form) for one in towing), strict=True)
+        covariance = block_diag([[width**2]], *blocks)
+        pooled = pool_correlated(np.concatenate([[prior.value], *values]), covariance)
+    return pooled
 
 
-def _runs_of_one(towing: Towing, form: Form) -> tuple[FloatArray, FloatArray]:
-    """Give the friction of each run (n,) and the covariance of their errors (n, n)."""
+def _runs_of_one(towing: Towing, friction: float, form: Form) -> tuple[FloatArray, FloatArray]:
+    """Give the friction of each run (n,), read near a friction, and the covariance of their errors (n, n)."""
     runner, runs = towing.standing.runner, towing.runs
-    value, timing = _fitted(towing, runner)
-    by_time = (_fitted(towing, runner, slower=_STEP)[0] - _fitted(towing, runner, slower=-_STEP)[0]) / (
+    shown = np.array([run.times_s[-1] for run in runs])
+    expected = _expected(towing, runner, friction)
+    slope = (_expected(towing, runner, friction + _STEP) - _expected(towing, runner, friction - _STEP)) / (
         2 * _STEP
     )
-    by_profile = np.stack([_slope(towing, runner, name) for name in ("f0_npkg", "v0_mps")], axis=1)
+    by_time = expected / slope
+    by_profile = np.stack([_by_profile(towing, friction, name) for name in ("f0_npkg", "v0_mps")], axis=1)
+    by_profile = by_profile / slope[:, None]
     days = np.array([run.date.toordinal() for run in runs])
+    timing = towing.standing.profile.around.timing_sd_s / slope
     own = np.diag(timing**2 + (by_time * form.repetition) ** 2)
     same_day = np.outer(by_time, by_time) * form.day**2 * (days[:, None] == days)
-    return value, own + same_day + by_profile @ towing.standing.covariance @ by_profile.T
+    shared = by_profile @ towing.standing.covariance @ by_profile.T
+    return friction + (shown - expected) / slope, own + same_day + shared
 
 
-def _slope(towing: Towing, runner: Runner, name: str) -> FloatArray:
-    """Give the change of each run's friction by the logarithm of a profile's number (n,)."""
+def _by_profile(towing: Towing, friction: float, name: str) -> FloatArray:
+    """Give the change of each run's time [s] by the logarithm of a profile's number (n,)."""
+    runner = towing.standing.runner
     there = float(np.asarray(getattr(runner, name)))
-    ends = [_fitted(towing, replace(runner, **{name: there * math.exp(step)}))[0] for step in (_STEP, -_STEP)]
+    ends = [
+        _expected(towing, replace(runner, **{name: there * math.exp(step)}), friction)
+        for step in (_STEP, -_STEP)
+    ]
     return np.asarray((ends[0] - ends[1]) / (2 * _STEP))
 
 
-def _fitted(towing: Towing, runner: Runner, *, slower: float = 0.0) -> tuple[FloatArray, FloatArray]:
-    runs, profile = towing.runs, towing.standing.profile
-    many = np.ones(len(runs))
-    fit = fit_friction(
-        Runner(
-            *(
-                np.asarray(part) * many
-                for part in (runner.f0_npkg, runner.v0_mps, runner.mass_kg, runner.drag_kgpm)
-            )
-        ),
-        load_kg=[run.load_kg for run in runs],
-        distance_m=[[run.distances_m[-1]] for run in runs],
-        time_s=[[run.times_s[-1] * (1.0 + slower)] for run in runs],
-        timing_sd_s=profile.around.timing_sd_s,
-        behind_m=profile.behind_m or 0.0,
-    )
-    return fit.value, fit.se
+def _expected(towing: Towing, runner: Runner, friction: float) -> FloatArray:
+    """Give the times a clock would show for the runs [s], (n,)."""
+    course = Course(load_kg=np.array([run.load_kg for run in towing.runs]), friction=friction)
+    distances = np.array([run.distances_m[-1] for run in towing.runs])
+    return clock_times(runner, distances, behind_m=towing.standing.profile.behind_m or 0.0, course=course)
 
 
 def _steps(prior: Figure, towing: Sequence[Towing], after: Figure) -> tuple[Step, ...]:

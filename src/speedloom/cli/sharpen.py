@@ -1,0 +1,155 @@
+"""`speedloom sharpen`: what was logged may move a number; the coach says which, as a new revision."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+from typer import Argument, Option
+
+from speedloom.cli._answer import INFEASIBLE, faults_in_words, message, refuse, result, result_json
+from speedloom.cli._files import refuse_folder
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from speedloom.training.brief import ResolvedBrief
+    from speedloom.training.programme import Programme
+    from speedloom.wording.proposals import ProposalBook
+    from speedloom.workflows.sharpen_proposal import Proposal
+
+ALL = "all"
+
+
+def sharpen_command(
+    programme: Annotated[Path, Argument(help="The programme (JSON).")],
+    *,
+    log: Annotated[Path, Option(help="The log (JSON) of what was done.")],
+    on: Annotated[
+        datetime, Option(formats=["%Y-%m-%d"], help="Entries up to this day count; later days may change.")
+    ],
+    accept: Annotated[
+        list[str] | None, Option(help="Accept this proposal by its id, or all; may be given again.")
+    ] = None,
+    output: Annotated[
+        Path | None, Option("--output", "-o", help="Where the new revision (JSON) is written.")
+    ] = None,
+    as_json: Annotated[bool, Option("--json", help="One JSON value instead of sentences.")] = False,
+) -> None:
+    """Propose sharper numbers from a log: 1RM, friction, profile, next loads. Nothing moves by itself."""
+    if output is not None:
+        refuse_folder(output, read=[programme, log], made="programme")
+    if bool(accept) != (output is not None):
+        refuse(["Expected --accept and -o together: what is accepted becomes a new revision in a file."])
+    with faults_in_words():
+        desk = _read(programme, log, on.date())
+        chosen = _chosen(desk.found, accept or [])
+        if as_json:
+            result_json([one.to_json() for one in desk.found])
+        else:
+            result(desk.text(chosen if accept else desk.found))
+        if output is not None:
+            desk.write(chosen, output)
+
+
+@dataclass(frozen=True)
+class _Desk:
+    """The proposals of a day, with what is needed to say and to accept them."""
+
+    found: tuple[Proposal, ...]
+    on: date
+    words: ProposalBook
+
+    def text(self, those: Sequence[Proposal]) -> str:
+        from speedloom.wording.proposals import proposals_text
+
+        return proposals_text(those, book=self.words)
+
+    def write(self, chosen: Sequence[Proposal], output: Path) -> None:
+        from speedloom.cli.edit import write_revision
+
+        if any(one.acceptable for one in chosen):
+            before = self.words.programme
+            write_revision(before, _revised(before, chosen, on=self.on, words=self.words), output)
+        else:
+            message("Nothing of this can be accepted; nothing was written.")
+
+
+def _read(programme: Path, log: Path, on: date) -> _Desk:
+    from speedloom.exchange.documents import read_log, read_programme
+    from speedloom.training.rule import load_rulebook
+    from speedloom.wording.books import books_of
+    from speedloom.wording.proposals import ProposalBook
+    from speedloom.workflows.sharpen import proposals
+
+    before, known = read_programme(programme), read_log(log)
+    book, catalogue = books_of(before)
+    found = proposals(before, known, on=on, rulebook=load_rulebook(), catalogue=catalogue)
+    return _Desk(found, on, ProposalBook(before, catalogue, book))
+
+
+def _chosen(found: Sequence[Proposal], wanted: Sequence[str]) -> tuple[Proposal, ...]:
+    if ALL in wanted:
+        return tuple(found)
+    known = {one.id: one for one in found}
+    unknown = [name for name in wanted if name not in known]
+    if unknown:
+        names = ", ".join(known) or "none"
+        refuse([f"--accept: expected all or one of {names}, got {', '.join(unknown)}."])
+    return tuple(known[name] for name in dict.fromkeys(wanted))
+
+
+def _revised(before: Programme, chosen: Sequence[Proposal], *, on: date, words: ProposalBook) -> Programme:
+    """Write accepted numbers into one new revision: next loads by hand first, then the rest planned again."""
+    from speedloom.planning.edited import Change
+    from speedloom.training.document import digest
+    from speedloom.training.programme import Revision
+    from speedloom.training.rule import load_rulebook
+    from speedloom.wording.proposals import why_text
+    from speedloom.workflows.edit import edit
+    from speedloom.workflows.sharpen import accept, load_edits
+
+    made = before
+    for one, change in load_edits(chosen):
+        new = Change(change.ref, change.field, change.value)
+        made = edit(made, [new], reason=why_text(one), rulebook=load_rulebook())
+    content = before.brief.content
+    brief = accept(content, chosen) if content else None
+    reason = f"Accepted: {', '.join(one.id for one in chosen if one.acceptable)}"
+    again = brief is not None and brief != content
+    if again:
+        made = _planned_again(made, brief, since=on + timedelta(days=1), reason=reason, words=words)
+    # The steps in between were never written anywhere: what is written follows what was read.
+    revision = Revision(
+        number=before.revision.number + 1,
+        parent=digest(before),
+        cause="replan" if again else "edit",
+        reason=reason,
+        frozen_until=made.revision.frozen_until,
+    )
+    return made.model_copy(update={"revision": revision})
+
+
+def _planned_again(
+    made: Programme, brief: ResolvedBrief | None, *, since: date, reason: str, words: ProposalBook
+) -> Programme:
+    """Plan what is left with the accepted numbers, or end with the clash in words."""
+    from speedloom.training.programme import Programme
+    from speedloom.training.rule import load_rulebook
+    from speedloom.workflows.replan import replan
+
+    again = replan(
+        made,
+        since=since,
+        brief=brief,
+        rulebook=load_rulebook(),
+        catalogue=words.catalogue,
+        reason=reason,
+    )
+    if not isinstance(again, Programme):
+        from speedloom.wording.clashes import clash_text
+
+        refuse([clash_text(again, brief=brief) if brief else ""], code=INFEASIBLE)
+    return again
