@@ -121,9 +121,11 @@ def trials_of(data: Data) -> list[Data]:
 
 
 def resolved(data: Data, trials: list[Data] | None = None) -> ResolvedBrief:
-    """Resolve a brief with its timed runs; one run an athlete where none are given."""
+    """Resolve a brief with its timed runs; one run an athlete where none are given. Traces have `points`."""
     timed = trials_of(data) if trials is None else trials
-    measurements = Measurements.model_validate_json(json.dumps({"trials": timed}))
+    kinds = {"traces": [one for one in timed if "points" in one]}
+    kinds["trials"] = [one for one in timed if "points" not in one]
+    measurements = Measurements.model_validate_json(json.dumps(kinds))
     known = Brief.model_validate_json(json.dumps(data))
     return resolve_brief(known, measurements, rulebook=RULEBOOK, catalogue=CATALOGUE)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from typing import Any
 
 from invented_briefs import FLAT, Data, athlete, brief, findings, planned
@@ -53,9 +54,23 @@ def nodes(programme: Programme, quantity: str) -> list[Any]:
     return [node for node in programme.basis.values() if node.quantity == quantity]
 
 
-def measured(*trials: Data) -> Measurements:
-    """Give trials as a tests file's reader does."""
-    return Measurements.model_validate_json(json.dumps({"trials": trials}))
+def measured(*tests: Data) -> Measurements:
+    """Give trials, and traces that have `points`, as a tests file's reader does."""
+    kinds = {"traces": [one for one in tests if "points" in one]}
+    kinds["trials"] = [one for one in tests if "points" not in one]
+    return Measurements.model_validate_json(json.dumps(kinds))
+
+
+def trace(vmax: float = 9.0, tau: float = 1.15, *, steps_mps: float = 0.1, every_s: float = 0.05) -> Data:
+    """Make a radar trace of five seconds: a late start, and the steps of a runner."""
+    points = []
+    for tick in range(int(5 / every_s)):
+        time = round(tick * every_s, 3)
+        moving = (
+            vmax * -math.expm1(-(time - 0.4) / tau) + steps_mps * math.sin(26 * time) if time > 0.4 else 0.1
+        )
+        points.append({"time_s": time, "speed_mps": round(max(0.0, moving), 3)})
+    return {"athlete": "ada", "date": "2026-01-08", "trial": 1, "timing": "radar", "points": points}
 
 
 def without(data: Data, kind: str) -> Data:

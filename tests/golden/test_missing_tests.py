@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from golden.missing import FLYING, measured, nodes, plain, plan, runs, said, work
+from golden.missing import FLYING, measured, nodes, plain, plan, runs, said, trace, work
 from invented_briefs import RULEBOOK, Data, trial
 from speedloom.exchange.fault import UnusableFileError
 from speedloom.exchange.tests_file import read_tests
@@ -132,6 +132,67 @@ def test_a_flying_time_beside_standing_runs_changes_no_number() -> None:
     beside = plan(plain(), [trial(), trial() | {"trial": 2, "start": "flying", "splits": FLYING}])
     assert [line.expect for line in runs(beside)] == [line.expect for line in runs(alone)]
     assert [line.load_kg for line in work(beside)] == [line.load_kg for line in work(alone)]
+
+
+# ------------------------------------------------------------------ a speed trace
+
+
+def test_a_speed_trace_is_planned_from_with_its_own_formula_and_clock() -> None:
+    programme = plan(plain(), [trace()])
+    fits = {node.quantity: node for node in programme.basis.values() if node.by == "profile.fit_trace"}
+    assert set(fits) == {"f0", "v0", "correlation", "length"}
+    assert fits["length"].value == pytest.approx(9.0 * 1.15, rel=0.02)
+    assert fits["length"].low < 9.0 * 1.15 < fits["length"].high
+    assert {line.expect.clock for line in runs(programme) if line.expect} == {
+        "radar/movement",
+        "radar/flying",
+    }
+    assert work(programme, exercise="sled_sprint")
+    assert "by effort" not in said(programme)
+
+
+def test_a_trace_and_gates_of_one_run_plan_the_same_programme() -> None:
+    # The same runner by the equations of both: f0 8.0 N/kg, v0 9.4 m/s at the drag of the other tests.
+    gates = plan(plain(), [trial()])
+    top, length = 9.09, float(nodes(gates, "length")[0].value)
+    radar = plan(plain(), [trace(top, length / top, steps_mps=0.0)])
+    assert [line.distance_m for line in runs(radar)] == [line.distance_m for line in runs(gates)]
+    for one, other in zip(runs(radar), runs(gates), strict=True):
+        if one.expect and other.expect:
+            assert one.expect.time_s == pytest.approx(other.expect.time_s, rel=0.01)
+
+
+def test_a_rougher_trace_widens_the_band() -> None:
+    widths = []
+    for steps in (0.05, 0.4):
+        expects = [line.expect for line in runs(plan(plain(), [trace(steps_mps=steps)])) if line.expect]
+        widths.append(max((one.high - one.low) / one.time_s for one in expects))
+    assert widths[1] > widths[0]
+
+
+def test_on_one_day_gates_count_before_a_trace_and_a_trace_before_one_gate() -> None:
+    both = plan(plain(), [trial(), trace()])
+    assert both.programmes[0].profile == "ada/2026-01-08/gates"
+    assert "planned from 8 January 2026 (gates), not from 8 January 2026 (radar)" in said(both)
+    one_gate = plan(plain(), [trial(gates=(30,)), trace()])
+    assert one_gate.programmes[0].profile == "ada/2026-01-08/radar"
+
+
+def test_a_trace_shows_top_speed_and_force_with_bands() -> None:
+    (profile,) = profile_measurements(measured(trace()), trial_rule="best", rulebook=RULEBOOK, people={})
+    assert profile.vmax_mps is not None
+    assert profile.f0_npkg is not None
+    assert profile.vmax_mps.low < 9.0 < profile.vmax_mps.high
+    assert profile.clock == "movement"
+    assert {warning.id for warning in profile.warnings} == {"mass_assumed", "height_assumed"}
+
+
+def test_a_trace_too_short_to_be_a_run_is_refused_and_the_runs_go_by_effort() -> None:
+    short = trace()
+    short["points"] = short["points"][:12]
+    programme = plan(plain(), [short])
+    assert all(line.expect is None for line in runs(programme))
+    assert "ada (no trial that can be used)" in said(programme)
 
 
 # ------------------------------------------------------------------ no test, a test that cannot be true

@@ -17,6 +17,7 @@ from typing import Any
 
 from reference import derivation_oracle_motion as motion
 from reference import derivation_oracle_profile as profile
+from reference import derivation_oracle_traces as traces
 from reference.derivation_oracle_equations import EQUATIONS
 from reference.derivation_oracle_fields import Number, grain_of, things
 
@@ -155,6 +156,8 @@ class Oracle:
             return [("whole number within its bounds", stored, (low, high), whole)]
         if by == "profile.fit":
             return self._fit_pairs(node)
+        if by == "profile.fit_trace":
+            return self._trace_pairs(node)
         again = self._again(node)
         pairs = [("value", stored, again, same_digits(stored, again))]
         band = zip(("low", "high"), self._band(node), strict=True)
@@ -224,6 +227,27 @@ class Oracle:
         wide = FIT_BAND * (high - low) / 2 + 5e-6 * abs(value) + 1e-9
         return [
             ("value", stored, value, abs(stored - value) <= near),
+            ("low", node["low"], low, abs(node["low"] - low) <= wide),
+            ("high", node["high"], high, abs(node["high"] - high) <= wide),
+        ]
+
+    def _trace_pairs(self, node: Node) -> list[tuple[str, Any, Any, bool]]:
+        inputs, quantity, stored = node["inputs"], node["quantity"], node["value"]
+        body = (self.leaf(inputs["mass_kg"]), self.leaf(inputs["drag_kgpm"]))
+        exponential = quantity in {"vmax", "tau", "length"}
+        key = (inputs["trials"], body, exponential)
+        if key not in self._fits:
+            fit = traces.fit_of(self.brief, inputs["trials"], body, exponential=exponential)
+            if fit is None:
+                raise UnresolvedError(inputs["trials"])
+            self._fits[key] = fit
+        fit = self._fits[key]
+        if quantity == "correlation":
+            return [("value", stored, fit.correlation, abs(stored - fit.correlation) <= FIT_VALUE)]
+        value, low, high = fit.band(quantity)
+        wide = FIT_BAND * (high - low) / 2 + 5e-6 * abs(value)
+        return [
+            ("value", stored, value, abs(stored - value) <= FIT_VALUE * value),
             ("low", node["low"], low, abs(node["low"] - low) <= wide),
             ("high", node["high"], high, abs(node["high"] - high) <= wide),
         ]

@@ -7,6 +7,7 @@ profiles are scipy's own (DOP853, least squares). What no example shows stands i
 from __future__ import annotations
 
 import json
+import math
 import random
 from functools import cache
 from graphlib import TopologicalSorter
@@ -52,6 +53,18 @@ def a_gun_and_wind() -> str:
     return HEAD + "5 m,10 m,20 m,30 m,40 m" + "".join(lines)
 
 
+def a_radar(trials: int) -> str:
+    """Make a tests file of speed traces: a late start, the steps of a runner, two devices' noise."""
+    rows = ["athlete,date,trial,timing,time_s,speed_mps"]
+    for trial in range(1, trials + 1):
+        top, tau, late = 8.6 + 0.1 * trial, 1.10 + 0.02 * trial, 0.2 * trial
+        for tick in range(95):
+            time = 0.05 * tick
+            run = top * -math.expm1(-(time - late) / tau) + 0.15 * math.sin(26 * time) if time > late else 0.1
+            rows.append(f"tereza,2026-09-03,{trial},radar,{time:.2f},{max(0.0, run):.2f}")
+    return "\n".join(rows)
+
+
 # What the short block is changed to: text for text in its brief and its tests, or other tests.
 MEAN = ('trial    = "best"', 'trial    = "mean"')
 VARIANTS: dict[str, tuple[tuple[str, str], tuple[str, str] | str]] = {
@@ -64,6 +77,8 @@ VARIANTS: dict[str, tuple[tuple[str, str], tuple[str, str] | str]] = {
     "hand times": (("", ""), (",gates,", ",hand,")),
     "few gates": (("", ""), few_gates()),
     "gun, best trial": (("", ""), a_gun_and_wind()),
+    "a speed trace": (("", ""), a_radar(1)),
+    "mean of the speed traces": (MEAN, a_radar(2)),
     "gun, mean of the trials": (MEAN, a_gun_and_wind()),
 }
 

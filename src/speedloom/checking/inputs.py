@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from speedloom.training.brief import ResolvedBrief
-from speedloom.training.measurement import Trial
+from speedloom.training.measurement import Trace, Trial
 from speedloom.training.programme import Node, Prescription
 from speedloom.training.rule import Rulebook
 
@@ -44,13 +44,27 @@ class Inputs:
             found[trial.session] = (*found.get(trial.session, ()), trial)
         return found
 
+    @cached_property
+    def traces(self) -> dict[str, tuple[Trace, ...]]:
+        """The embedded speed traces by profile reference (athlete, date, device)."""
+        found: dict[str, tuple[Trace, ...]] = {}
+        for trace in self.brief.measurements.traces if self.brief else ():
+            found[trace.session] = (*found.get(trace.session, ()), trace)
+        return found
+
     def arguments(self, node: Node) -> dict[str, Value]:
         """Resolve all arguments of a node.
 
         Raises:
             UnresolvedError: an argument names nothing.
         """
+        if node.by == "profile.fit_trace":
+            return {name: self._of_trace(path) for name, path in node.inputs.items()}
         return {name: self.value(path) for name, path in node.inputs.items()}
+
+    def _of_trace(self, path: str) -> Value:
+        kind, _, rest = path.partition(":")
+        return self.traces[rest] if kind == "test" and rest in self.traces else self.value(path)
 
     def value(self, path: str) -> Value:
         """Resolve one argument; `test:` gives the trials.

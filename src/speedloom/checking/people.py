@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from speedloom.checking.trials import Runs, chosen_runs, needs_prior, population_prior, tells_tau
+from speedloom.checking.recompute.body import air_density, drag
+from speedloom.checking.traces import band, chosen_traces
+from speedloom.checking.trials import Runs, TrialRule, chosen_runs, needs_prior, population_prior, tells_tau
 from speedloom.errors import SpeedloomError
 from speedloom.science.mechanics.prior import Prior
 from speedloom.science.mechanics.profile import ExponentialFit, fit_exponential
 from speedloom.training.athlete import Athlete
 from speedloom.training.brief import ResolvedBrief
-from speedloom.training.measurement import Trial
+from speedloom.training.measurement import Trace, Trial
 from speedloom.training.programme import AthleteProgramme
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import LEVELS, Level, LineMethod
@@ -61,11 +63,35 @@ class Person:
     @cached_property
     def _fitted(self) -> tuple[float, float] | None:
         """Top speed (m/s) and acceleration length (m) of the embedded trials, fitted here."""
-        rule = "best" if self.brief is None else self.brief.trial
+        rule: TrialRule = "best" if self.brief is None else self.brief.trial
+        if self.traces and not self.trials:
+            return self._by_traces(rule)
         runs = chosen_runs(self.trials, rule=rule)
         if runs is None or len(runs.distances_m) < _FEWEST_GATES:
             return None
         return _fit(runs, self.book)
+
+    @cached_property
+    def traces(self) -> tuple[Trace, ...]:
+        """The speed traces the programme was planned from, or all where it names no test."""
+        everything = () if self.brief is None else self.brief.measurements.traces
+        own = tuple(trace for trace in everything if trace.athlete == self.ref)
+        return tuple(trace for trace in own if self.programme.profile in {None, trace.session})
+
+    def _by_traces(self, rule: TrialRule) -> tuple[float, float] | None:
+        entry = self.entry
+        sex = "unknown" if entry is None or entry.sex is None else entry.sex
+
+        def assumed(what: str) -> float:
+            return self.book.number("assumed_body", what)
+
+        mass = (entry.mass_kg if entry else None) or assumed(f"mass_{sex}_kg")
+        height = (entry.height_m if entry else None) or assumed(f"height_{sex}_m")
+        air = air_density({what: assumed(what) for what in ("temperature_c", "altitude_m")})
+        dragged = drag({"height_m": height, "mass_kg": mass, "density_kgpm3": air})
+        fits = chosen_traces(self.traces, rule=rule, mass_kg=mass, drag_kgpm=dragged)
+        vmax, length = (band(what, fits) for what in ("vmax", "length")) if fits else (None, None)
+        return None if vmax is None or length is None else (vmax[0], length[0])
 
     @property
     def vmax_mps(self) -> float | None:

@@ -45,6 +45,7 @@ class Measured:
     offset_s: Estimated | None
     temperature_c: float | None = None
     altitude_m: float | None = None
+    by: str = "profile.fit"
 
 
 @dataclass(frozen=True)
@@ -112,13 +113,13 @@ def _with_profile(
         "trials": f"test:{measured.ref}",
         "mass_kg": mass,
         "drag_kgpm": drag,
-        "timing_sd_s": timing_sd,
-        "prior": literal(measured.prior),
     }
+    if measured.by == "profile.fit":
+        inputs |= {"timing_sd_s": timing_sd, "prior": literal(measured.prior)}
 
     def fitted(quantity: str, estimate: Estimated | float, unit: str) -> Tag:
         value, band = (estimate.value, estimate.band) if isinstance(estimate, Estimated) else (estimate, None)
-        return ledger.put(quantity, value, unit, by="profile.fit", inputs=inputs, band=band)
+        return ledger.put(quantity, value, unit, by=measured.by, inputs=inputs, band=band)
 
     enough = measured.gates >= FEWEST_GATES
     length = fitted("length", measured.length_m, "m") if enough else _typical_length(ledger, athlete)

@@ -21,9 +21,13 @@ ON_THE_CLOCK = frozenset({"load_kg", "distance_m", "run_in_m", "decrement", "eff
 """Numbers after which a coach asks what the clock will show."""
 
 
+FITS = frozenset({"profile.fit", "profile.fit_trace"})
+"""Formulas of a sprint profile: from split times, or from a speed trace."""
+
+
 def profile_sentence(trail: Trail, *nodes: Node | None) -> Iterator[str]:
     """Say the day's profile with the bands of the numbers that are used."""
-    fitted = [node for node in nodes if node is not None and node.by == "profile.fit"]
+    fitted = [node for node in nodes if node is not None and node.by in FITS]
     if fitted:
         values = listing(
             f"{QUANTITIES.get(node.quantity, node.quantity)} {banded(trail, node)}" for node in fitted
@@ -35,7 +39,7 @@ def profile_sentence(trail: Trail, *nodes: Node | None) -> Iterator[str]:
         )
         yield f"{_profile_of(fitted[0])}: {values}{usual} ({origin(trail, fitted[0])})."
     for node in nodes:
-        if node is not None and node.by != "profile.fit":
+        if node is not None and node.by not in FITS:
             yield from _assumed(trail, node)
 
 

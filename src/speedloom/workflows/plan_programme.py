@@ -13,6 +13,7 @@ from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.profile_athlete import fitted_profiles, newest_by_athlete
 from speedloom.workflows.profile_fit import FittedProfile
+from speedloom.workflows.profile_traces import fitted_traces
 
 
 def plan_programme(
@@ -43,7 +44,11 @@ def measured_athletes(brief: ResolvedBrief, *, rulebook: Rulebook) -> dict[str, 
         rulebook: the rulebook with the brief's changes.
     """
     people = {athlete.ref: athlete for athlete in brief.athletes}
-    fitted = fitted_profiles(brief.measurements, trial_rule=brief.trial, rulebook=rulebook, people=people)
+    measured, rule = brief.measurements, brief.trial
+    fitted = (
+        *fitted_profiles(measured, trial_rule=rule, rulebook=rulebook, people=people),
+        *fitted_traces(measured.traces, trial_rule=rule, rulebook=rulebook, people=people),
+    )
     return {
         athlete: _measured(profile)
         for athlete, profile in newest_by_athlete(fitted, until=brief.end).items()
@@ -67,4 +72,5 @@ def _measured(profile: FittedProfile) -> Measured:
         offset_s=profile.offset_s,
         temperature_c=around.temperature_c,
         altitude_m=around.altitude_m,
+        by=profile.by,
     )

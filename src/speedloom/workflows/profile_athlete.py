@@ -5,39 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Protocol
 
 from speedloom.planning.measured import FEWEST_GATES, Estimated
 from speedloom.science.mechanics.air import dry_air_density
 from speedloom.training.measurement import Measurements, Trial
 from speedloom.training.profile import Air, Estimate, FittedSplit, Profile, TrialsUsed
-from speedloom.training.programme import node_precision
 from speedloom.training.rule import Rulebook
-from speedloom.workflows.profile_fit import (
-    FittedProfile,
-    Surroundings,
-    fit_runs,
-    stored_drag,
-)
+from speedloom.workflows.profile_fit import FittedProfile, fit_runs
+from speedloom.workflows.profile_surroundings import Person, surroundings
 from speedloom.workflows.profile_traces import trace_profiles
 from speedloom.workflows.profile_warnings import beyond_sprinters, day_warnings, fit_warnings
 from speedloom.workflows.sprint_runs import Runs, SprintDay, TrialRule, sprint_days
-
-
-class Person(Protocol):
-    """What a fit needs to know of a person; an `Athlete` of the brief will do."""
-
-    @property
-    def sex(self) -> str | None:
-        """Female, male, or None."""
-
-    @property
-    def mass_kg(self) -> float | None:
-        """Body mass [kg]."""
-
-    @property
-    def height_m(self) -> float | None:
-        """Body height [m]."""
 
 
 @dataclass(frozen=True)
@@ -108,36 +86,9 @@ def refused_runs(profiles: tuple[Profile, ...]) -> tuple[RefusedRun, ...]:
 def _fit(day: SprintDay, *, rulebook: Rulebook, people: Mapping[str, Person]) -> FittedProfile | None:
     if day.runs is None:
         return None
-    around = _surroundings(day.runs, people.get(day.runs.first.athlete), rulebook)
+    first = day.runs.first
+    around = surroundings(first.timing, person=people.get(first.athlete), rulebook=rulebook, trial=first)
     return fit_runs(day.ref, day.runs, around=around, rulebook=rulebook)
-
-
-def _surroundings(runs: Runs, person: Person | None, rulebook: Rulebook) -> Surroundings:
-    trial = runs.first
-    sex = (person.sex if person else None) or trial.sex or "unknown"
-    mass = (person.mass_kg if person else None) or trial.mass_kg
-    height = (person.height_m if person else None) or trial.height_m
-    temperature, altitude = trial.temperature_c, trial.altitude_m
-
-    def assumed(what: str) -> float:
-        return rulebook.number("assumed_body", what)
-
-    warm = assumed("temperature_c") if temperature is None else temperature
-    high = assumed("altitude_m") if altitude is None else altitude
-    density = node_precision(float(dry_air_density(warm, high)))
-    stood = height or assumed(f"height_{sex}_m")
-    weighed = mass or assumed(f"mass_{sex}_kg")
-    return Surroundings(
-        mass_kg=weighed,
-        height_m=stood,
-        density_kgpm3=density,
-        drag_kgpm=stored_drag(stood, weighed, density),
-        timing_sd_s=rulebook.number("expected_time", f"timing_{trial.timing}_s"),
-        temperature_c=temperature,
-        altitude_m=altitude,
-        mass_assumed=mass is None,
-        height_assumed=height is None,
-    )
 
 
 def _profile(day: SprintDay, rule: TrialRule, *, rulebook: Rulebook, people: Mapping[str, Person]) -> Profile:

@@ -49,7 +49,7 @@ class FittedProfile:
 
     `offset_s` is what the clock adds to the motion's time: fitted (unknown clock, gun), the reaction time
     (gun with one), or None (movement, behind). `prior` is "population" or "none". `shrinkage_*` is the spread
-    left of the prior's.
+    left of the prior's. `by` is the formula: of split times, or of a speed trace.
     """
 
     ref: str
@@ -76,6 +76,7 @@ class FittedProfile:
     shrinkage_offset: float | None
     fitted_s: tuple[float, ...]
     share_at_last_gate: float
+    by: str = "profile.fit"
 
     @property
     def mass_kg(self) -> float:

@@ -1,53 +1,67 @@
-"""Speed traces (radar, laser, encoder) to profiles: top speed and time constant, the model in speed."""
+"""Speed traces (radar, laser, encoder) to profiles: the motion fitted in speed, its start in the trace."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
+import numpy as np
+
+from speedloom.planning.measured import FEWEST_GATES, Estimated
 from speedloom.science.constants import BAND_90_SD
-from speedloom.science.mechanics.air import dry_air_density
-from speedloom.science.mechanics.traces import TraceFit, fit_speed_trace
+from speedloom.science.mechanics.trace_profile import TraceProfile, fit_trace_profile
 from speedloom.training.measurement import Trace
 from speedloom.training.profile import Air, Estimate, Profile, ProfileWarning, RefusedTrial, TrialsUsed
 from speedloom.training.rule import Rulebook
+from speedloom.workflows.profile_fit import FittedProfile, Surroundings, population_prior
+from speedloom.workflows.profile_surroundings import Person, surroundings
 from speedloom.workflows.sprint_runs import TrialRule
 
 # A device hears the start late and noisily: the run counts from its first sample above a slow walk.
 _MOVING_MPS = 0.5
 _FEWEST_POINTS = 6
 _FASTEST_MPS = 13.0
-_NO_FORCE = "A speed trace gives top speed and time constant; force needs split times."
-
-
-class Body(Protocol):
-    """What a trace's profile repeats of a person."""
-
-    @property
-    def mass_kg(self) -> float | None:
-        """Body mass [kg]."""
-
-    @property
-    def height_m(self) -> float | None:
-        """Body height [m]."""
+_NO_FORCE = "The speed trace leaves the start too open: force is not shown."
+_MASS = "The body mass is assumed; it changes the air drag a little."
+_HEIGHT = "The height is assumed; it changes the air drag a little."
 
 
 @dataclass(frozen=True)
-class _Estimate:
-    value: float
-    se: float
+class TraceDay:
+    """One athlete's speed traces of one date and device, fitted; `fitted` is None where none can be used."""
+
+    first: Trace
+    used: tuple[int, ...]
+    refused: tuple[RefusedTrial, ...]
+    around: Surroundings
+    fitted: FittedProfile | None
+
+
+def trace_days(
+    traces: Iterable[Trace], *, trial_rule: TrialRule, rulebook: Rulebook, people: Mapping[str, Person]
+) -> tuple[TraceDay, ...]:
+    """Fit every athlete's, date's and device's speed traces, in that order."""
+    days: dict[str, list[Trace]] = {}
+    for trace in sorted(traces, key=lambda one: (one.athlete, one.date, one.timing, one.trial)):
+        days.setdefault(trace.session, []).append(trace)
+    return tuple(_day(those, trial_rule, rulebook, people) for those in days.values())
 
 
 def trace_profiles(
-    traces: Iterable[Trace], *, trial_rule: TrialRule, rulebook: Rulebook, people: Mapping[str, Body]
+    traces: Iterable[Trace], *, trial_rule: TrialRule, rulebook: Rulebook, people: Mapping[str, Person]
 ) -> tuple[Profile, ...]:
     """Make a profile of every athlete, date and device that left a speed trace."""
-    days: dict[tuple[object, ...], list[Trace]] = {}
-    for trace in sorted(traces, key=lambda one: (one.athlete, one.date, one.timing, one.trial)):
-        days.setdefault((trace.athlete, trace.date, trace.timing), []).append(trace)
-    return tuple(_profile(those, trial_rule, rulebook, people) for those in days.values())
+    days = trace_days(traces, trial_rule=trial_rule, rulebook=rulebook, people=people)
+    return tuple(_profile(day, trial_rule, rulebook) for day in days)
+
+
+def fitted_traces(
+    traces: Iterable[Trace], *, trial_rule: TrialRule, rulebook: Rulebook, people: Mapping[str, Person]
+) -> tuple[FittedProfile, ...]:
+    """Give the fits of speed traces that planning can use."""
+    days = trace_days(traces, trial_rule=trial_rule, rulebook=rulebook, people=people)
+    return tuple(day.fitted for day in days if day.fitted is not None)
 
 
 def _moving(trace: Trace) -> tuple[list[float], list[float]]:
@@ -65,59 +79,112 @@ def _why_refused(trace: Trace) -> str | None:
     return "faster_than_anyone" if max(speeds) > _FASTEST_MPS else None
 
 
-def _fit(trace: Trace) -> TraceFit:
+def _fit(trace: Trace, around: Surroundings) -> TraceProfile:
     times, speeds = _moving(trace)
     early = times[0]
-    return fit_speed_trace([time - early for time in times], speeds, offset="fit")
-
-
-def _usable(fit: TraceFit) -> bool:
-    numbers = (fit.vmax_mps, fit.tau_s, fit.vmax_se_mps, fit.tau_se_s)
-    return bool(fit.converged.all()) and all(math.isfinite(float(one[0])) for one in numbers)
-
-
-def _profile(
-    traces: Sequence[Trace], rule: TrialRule, rulebook: Rulebook, people: Mapping[str, Body]
-) -> Profile:
-    why = {trace.trial: _why_refused(trace) for trace in traces}
-    fits = {trace.trial: _fit(trace) for trace in traces if why[trace.trial] is None}
-    why |= {number: "no_fit" for number, fit in fits.items() if not _usable(fit)}
-    fits = {number: fit for number, fit in fits.items() if _usable(fit)}
-    if rule == "best" and fits:
-        best = max(fits, key=lambda number: float(fits[number].vmax_mps[0]))
-        fits = {best: fits[best]}
-    first, person = traces[0], people.get(traces[0].athlete)
-    refused = tuple(RefusedTrial(trial=number, why=reason) for number, reason in why.items() if reason)
-    warm, high = (rulebook.number("assumed_body", name) for name in ("temperature_c", "altitude_m"))
-    return Profile(
-        ref=f"{first.athlete}/{first.date.isoformat()}/{first.timing}",
-        athlete=first.athlete,
-        date=first.date,
-        timing=first.timing,
-        clock="unknown",
-        behind_m=None,
-        surface=None,
-        trials=TrialsUsed(used=tuple(fits), rule=rule, refused=refused),
-        mass_kg=person.mass_kg if person else None,
-        height_m=person.height_m if person else None,
-        air=Air(density_kgpm3=float(dry_air_density(warm, high)), assumed=True),
-        timing_sd_s=rulebook.number("expected_time", f"timing_{first.timing}_s"),
-        vmax_mps=_mean(
-            [_Estimate(float(fit.vmax_mps[0]), float(fit.vmax_se_mps[0])) for fit in fits.values()]
-        ),
-        tau_s=_mean([_Estimate(float(fit.tau_s[0]), float(fit.tau_se_s[0])) for fit in fits.values()]),
-        f0_npkg=None,
-        v0_mps=None,
-        pmax_wpkg=None,
-        offset_s=None,
-        splits=(),
-        warnings=(ProfileWarning(id="no_force_from_trace", message=_NO_FORCE, field="f0_npkg"),),
+    return fit_trace_profile(
+        [time - early for time in times], speeds, mass_kg=around.mass_kg, drag_kgpm=around.drag_kgpm
     )
 
 
-def _mean(estimates: Sequence[_Estimate]) -> Estimate | None:
-    if not estimates:
-        return None
-    value = sum(one.value for one in estimates) / len(estimates)
-    se = math.sqrt(sum(one.se**2 for one in estimates)) / len(estimates)
-    return Estimate(value=value, low=value - BAND_90_SD * se, high=value + BAND_90_SD * se)
+def _day(
+    traces: Sequence[Trace], rule: TrialRule, rulebook: Rulebook, people: Mapping[str, Person]
+) -> TraceDay:
+    first = traces[0]
+    around = surroundings(first.timing, person=people.get(first.athlete), rulebook=rulebook)
+    why = {trace.trial: _why_refused(trace) for trace in traces}
+    fits = {trace.trial: _fit(trace, around) for trace in traces if why[trace.trial] is None}
+    why |= {number: "no_fit" for number, fit in fits.items() if not fit.converged}
+    fits = {number: fit for number, fit in fits.items() if fit.converged}
+    if rule == "best" and fits:
+        best = max(fits, key=lambda number: (fits[number].vmax_mps, -number))
+        fits = {best: fits[best]}
+    return TraceDay(
+        first=first,
+        used=tuple(fits),
+        refused=tuple(RefusedTrial(trial=number, why=reason) for number, reason in why.items() if reason),
+        around=around,
+        fitted=_together(first, tuple(fits.values()), around, rulebook) if fits else None,
+    )
+
+
+def _together(
+    first: Trace, fits: Sequence[TraceProfile], around: Surroundings, rulebook: Rulebook
+) -> FittedProfile:
+    """Give the mean of the logarithms of several fits, or the one there is."""
+    force = np.sum([fit.force_covariance for fit in fits], axis=0) / len(fits) ** 2
+    motion = np.sum([fit.motion_covariance for fit in fits], axis=0) / len(fits) ** 2
+    f0, v0 = (_mean([getattr(fit, name) for fit in fits]) for name in ("f0_npkg", "v0_mps"))
+    vmax, tau = (_mean([getattr(fit, name) for fit in fits]) for name in ("vmax_mps", "tau_s"))
+    prior = population_prior(rulebook)
+    power_sd = math.sqrt(force[0, 0] + force[1, 1] + 2 * force[0, 1])
+    return FittedProfile(
+        ref=first.session,
+        athlete=first.athlete,
+        date=first.date,
+        timing=first.timing,
+        clock="movement",
+        behind_m=None,
+        surface=None,
+        gates=FEWEST_GATES,
+        prior="none",
+        around=around,
+        f0_npkg=_estimated(f0, math.sqrt(force[0, 0])),
+        v0_mps=_estimated(v0, math.sqrt(force[1, 1])),
+        correlation=float(force[0, 1] / math.sqrt(force[0, 0] * force[1, 1])),
+        pmax_wpkg=_estimated(f0 * v0 / 4, power_sd),
+        vmax_mps=_estimated(vmax, math.sqrt(motion[0, 0])),
+        tau_s=_estimated(tau, math.sqrt(motion[1, 1])),
+        length_m=_estimated(vmax * tau, math.sqrt(motion[0, 0] + motion[1, 1] + 2 * motion[0, 1])),
+        offset_s=None,
+        shrinkage_f0=math.sqrt(force[0, 0]) / prior.log_f0_sd,
+        shrinkage_vmax=math.sqrt(motion[0, 0]) / prior.log_vmax_sd,
+        shrinkage_tau=math.sqrt(motion[1, 1]) / prior.log_tau_sd,
+        shrinkage_offset=None,
+        fitted_s=(),
+        share_at_last_gate=1.0,
+        by="profile.fit_trace",
+    )
+
+
+def _mean(values: Sequence[float]) -> float:
+    return float(np.exp(np.mean(np.log(values))))
+
+
+def _estimated(value: float, log_sd: float) -> Estimated:
+    ratio = math.exp(BAND_90_SD * log_sd)
+    return Estimated(value, value * float(log_sd), value / ratio, value * ratio)
+
+
+def _profile(day: TraceDay, rule: TrialRule, rulebook: Rulebook) -> Profile:
+    first, around, fitted = day.first, day.around, day.fitted
+    shown = fitted is not None and fitted.shrinkage_f0 <= rulebook.number("population_prior", "shown_below")
+    warnings = [ProfileWarning(id="mass_assumed", message=_MASS)] if around.mass_assumed else []
+    warnings += [ProfileWarning(id="height_assumed", message=_HEIGHT)] if around.height_assumed else []
+    if fitted is not None and not shown:
+        warnings.append(ProfileWarning(id="no_force_from_trace", message=_NO_FORCE, field="f0_npkg"))
+    names = ("vmax_mps", "tau_s", *(("f0_npkg", "v0_mps", "pmax_wpkg") if shown else ()))
+    return Profile.model_validate(
+        {
+            **dict.fromkeys(("vmax_mps", "tau_s", "f0_npkg", "v0_mps", "pmax_wpkg", "offset_s")),
+            "ref": first.session,
+            "athlete": first.athlete,
+            "date": first.date,
+            "timing": first.timing,
+            "clock": "movement",
+            "behind_m": None,
+            "surface": None,
+            "trials": TrialsUsed(used=day.used, rule=rule, refused=day.refused),
+            "mass_kg": None if around.mass_assumed else around.mass_kg,
+            "height_m": None if around.height_assumed else around.height_m,
+            "air": Air(density_kgpm3=around.density_kgpm3, assumed=around.air_assumed),
+            "timing_sd_s": around.timing_sd_s,
+            "splits": (),
+            "warnings": tuple(warnings),
+            **{name: _shown(getattr(fitted, name)) for name in names if fitted is not None},
+        }
+    )
+
+
+def _shown(estimate: Estimated) -> Estimate:
+    return Estimate(value=estimate.value, low=estimate.low, high=estimate.high)

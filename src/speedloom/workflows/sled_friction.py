@@ -19,8 +19,9 @@ from speedloom.science.mechanics.resistance import FrictionFit, fit_friction
 from speedloom.science.ranges import FloatArray
 from speedloom.training.measurement import Measurements, Trial
 from speedloom.training.rule import Rulebook
-from speedloom.workflows.profile_athlete import Person, fitted_profiles
+from speedloom.workflows.profile_athlete import fitted_profiles
 from speedloom.workflows.profile_fit import FittedProfile
+from speedloom.workflows.profile_surroundings import Person
 from speedloom.workflows.sprint_runs import TrialRule, why_refused
 from speedloom.workflows.what_pays import log_covariance, runners
 

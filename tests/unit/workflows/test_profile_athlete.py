@@ -202,7 +202,9 @@ def test_a_speed_trace_gives_top_speed_and_time_constant() -> None:
     assert profile.tau_s is not None
     assert profile.vmax_mps.value == pytest.approx(9.0, abs=0.01)
     assert profile.tau_s.value == pytest.approx(1.2, abs=0.01)
-    assert profile.f0_npkg is None
+    assert profile.f0_npkg is not None
+    # vmax/tau less a sixth of what the drag takes at top speed: the nearest line over all speeds.
+    assert profile.f0_npkg.value == pytest.approx(9.0 / 1.2 - 0.0036 * 81 / 6, rel=0.02)
     assert {one.trial: one.why for one in profile.trials.refused} == {
         2: "too_few_points",
         3: "too_few_points",

@@ -10,7 +10,7 @@ from speedloom.checking.inputs import Inputs, UnresolvedError
 from speedloom.checking.recompute import body, kit, plain, session, weeks
 from speedloom.checking.recompute.arguments import Arguments, NotComputableError, number
 from speedloom.checking.recompute.motion import BATCHES
-from speedloom.checking.recompute.profile import fitted
+from speedloom.checking.recompute.profile import Band, fitted, fitted_trace
 from speedloom.checking.recompute.spread import SPREADS
 from speedloom.checking.trials import TrialRule
 from speedloom.errors import SpeedloomError
@@ -56,7 +56,7 @@ BANDS: Mapping[str, Callable[[Arguments], tuple[float, float, float]]] = {
     "friction.middle": body.friction_between,
     "friction.timed": body.friction_timed,
 }
-BANDED = ("profile.fit", *BANDS)
+BANDED = ("profile.fit", "profile.fit_trace", *BANDS)
 BOUNDED = "solver.count"
 COACH = "coach"
 FORMULAS = frozenset({*SINGLES, *BATCHES, *SPREADS, *BANDED, BOUNDED, COACH})
@@ -126,11 +126,17 @@ def _single(inputs: Inputs, ref: str, rule: TrialRule) -> Again:
         return Again(ref, node.value, node.low, node.high)
     if node.by == BOUNDED:
         return _within(ref, node, arguments)
-    if node.by == "profile.fit":
-        return Again(ref, *fitted(node.quantity, arguments, rule=rule, book=inputs.book))
     if node.by in BANDED:
-        return Again(ref, *BANDS[node.by](arguments))
+        return Again(ref, *_banded(inputs, node, arguments, rule))
     return Again(ref, SINGLES[node.by](arguments))
+
+
+def _banded(inputs: Inputs, node: Node, arguments: Arguments, rule: TrialRule) -> Band:
+    if node.by == "profile.fit":
+        return fitted(node.quantity, arguments, rule=rule, book=inputs.book)
+    if node.by == "profile.fit_trace":
+        return fitted_trace(node.quantity, arguments, rule=rule)
+    return BANDS[node.by](arguments)
 
 
 def _within(ref: str, node: Node, arguments: Arguments) -> Again:

@@ -8,6 +8,7 @@ from functools import cached_property, lru_cache
 from math import exp, sqrt
 
 from speedloom.checking.recompute.arguments import Arguments, NotComputableError, number
+from speedloom.checking.traces import band, chosen_traces
 from speedloom.checking.trials import Runs, TrialRule, chosen_runs, population_prior
 from speedloom.errors import SpeedloomError
 from speedloom.science.mechanics.prior import Prior
@@ -17,6 +18,7 @@ from speedloom.science.mechanics.profile import (
     fit_exponential,
     fit_force_speed,
 )
+from speedloom.training.measurement import Trace
 from speedloom.training.rule import Rulebook
 
 _NORMAL_90 = 1.644854
@@ -131,3 +133,22 @@ def fitted(quantity: str, arguments: Arguments, *, rule: TrialRule, book: Rulebo
         return Refit(runs, arguments, prior).band(quantity)
     except SpeedloomError as error:
         raise NotComputableError(str(error)) from error
+
+
+def fitted_trace(quantity: str, arguments: Arguments, *, rule: TrialRule) -> Band:
+    """Give value, low and high of one quantity of a profile from speed traces.
+
+    Raises:
+        NotComputableError: there are no such traces, they cannot be fitted, or they hold no such quantity.
+    """
+    traces = arguments.get("trials", ())
+    if not isinstance(traces, tuple) or not all(isinstance(one, Trace) for one in traces):
+        msg = "no speed traces"
+        raise NotComputableError(msg)
+    body = {name: number(arguments, name) for name in ("mass_kg", "drag_kgpm")}
+    fits = chosen_traces(traces, rule=rule, **body)
+    found = band(quantity, fits) if fits else None
+    if found is None:
+        msg = f"no usable speed trace, or no {quantity} in one"
+        raise NotComputableError(msg)
+    return found

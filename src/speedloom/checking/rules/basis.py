@@ -20,6 +20,7 @@ _RELATIVE = 6e-6
 _ABSOLUTE = 1e-9
 _LOOSE: Mapping[str, float] = {
     "profile.fit": 5e-5,
+    "profile.fit_trace": 5e-5,
     "expect.profile_spread": 2e-4,
     "expect.friction_spread": 2e-4,
 }

@@ -16,6 +16,7 @@ def timing_methods(scene: Scene) -> Iterator[Finding]:
         if work.line.run == "top_speed":
             # Through a zone between two beams no start counts, only the timing method.
             own |= {f"{trial.timing}/flying" for trial in work.person.trials}
+            own |= {f"{trace.timing}/flying" for trace in work.person.traces}
         clock = work.line.expect.clock if work.line.expect else None
         if clock is not None and own and clock not in own:
             yield scene.breach(
@@ -24,8 +25,11 @@ def timing_methods(scene: Scene) -> Iterator[Finding]:
 
 
 def _clocks(person: Person) -> set[str]:
-    """Name the timing, the clock and the metres behind of the athlete's trials, as `expect.clock` does."""
-    return {
+    """Name the timing, the clock and the metres behind of the athlete's tests, as `expect.clock` does.
+
+    A speed trace counts from the first movement: its start is found in the trace itself.
+    """
+    return {f"{trace.timing}/movement" for trace in person.traces} | {
         "/".join([trial.timing, trial.clock, *([f"{trial.behind_m:g}"] if trial.behind_m else [])])
         for trial in person.trials
     }
@@ -49,7 +53,8 @@ def profile_age(scene: Scene) -> Iterator[Finding]:
         visits = scene.visits_of[person.ref]
         frozen = scene.programme.revision.frozen_until
         ahead = [visit for visit in visits if frozen is None or visit.day > frozen]
-        tested = max((trial.date for trial in person.trials), default=None)
+        days_tested = [trial.date for trial in person.trials] + [trace.date for trace in person.traces]
+        tested = max(days_tested, default=None)
         if tested is None or not ahead:
             continue
         days = float((ahead[0].day - tested).days)
