@@ -69,17 +69,18 @@ def _lifts(portion: Portion) -> Mapping[str, LiftAmount]:
 def portion_of(work: Work, result: Result) -> Portion:
     """Give the work of one logged repetition or set; what it leaves open is as written."""
     line = work.line
+    reps = _repetitions(work, result)
+    contacts = _contacts_of(work, reps, result)
     done = line.model_copy(
         update={
             "sets": 1,
-            "reps": _repetitions(work, result),
+            "reps": reps,
             "distance_m": line.distance_m if result.distance_m is None else result.distance_m,
             "load_kg": line.load_kg if result.load_kg is None else result.load_kg,
-            "contacts": None,
+            "contacts": contacts,
         }
     )
-    part = Work(done, work.exercise, work.person, work.week, work.session)
-    return Portion(part, _counted(work, part, result))
+    return Portion(Work(done, work.exercise, work.person, work.week, work.session), contacts)
 
 
 def _repetitions(work: Work, result: Result) -> int:
@@ -89,13 +90,11 @@ def _repetitions(work: Work, result: Result) -> int:
     return 1 if one_by_one else work.line.reps
 
 
-def _counted(work: Work, part: Work, result: Result) -> int | None:
-    """Count contacts: as logged, else by the catalogue, else the line's own in proportion."""
+def _contacts_of(work: Work, reps: int, result: Result) -> int | None:
+    """Count contacts: as logged, else the line's in proportion."""
     if result.contacts is not None:
         return result.contacts
-    if part.counted_contacts or not work.line.contacts:
-        return None
-    return round(work.line.contacts * part.repetitions / work.repetitions)
+    return round(work.contacts * reps / work.repetitions) if work.contacts else None
 
 
 def portions_of(work: Work, results: Iterable[Result]) -> tuple[Portion, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import time
-from functools import reduce
+from functools import cached_property, reduce
 from operator import add
 from typing import Literal
 
@@ -32,7 +32,7 @@ class LineOutcome:
     unusual: tuple[Result, ...] = ()
     reason: str | None = None
 
-    @property
+    @cached_property
     def done(self) -> tuple[Portion, ...]:
         """The work that was done."""
         if self.outcome == "as_written":
@@ -46,7 +46,7 @@ class LineOutcome:
         unwritten = planned if self.outcome == "nothing_written" else amounts(self._unsure)
         return Beside(planned, amounts(self.done), unwritten)
 
-    @property
+    @cached_property
     def _unsure(self) -> tuple[Portion, ...]:
         """What the unusual results would be as written: something was done there, but not known what."""
         plain = (Result(set=one.set, rep=one.rep) for one in self.unusual)

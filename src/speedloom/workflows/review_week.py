@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import reduce
+from functools import cached_property, reduce
 from operator import add
 
 from speedloom.checking.people import Person
@@ -165,11 +165,15 @@ class _AthleteDesk:
         return session.date <= self.until or bool(self._about(session))
 
     def _about(self, session: Session) -> tuple[StandingEntry, ...]:
-        return tuple(
-            one
-            for one in self.entries
-            if one.session is not None and one.session.ref == session.ref and not _is_outside(one)
-        )
+        return tuple(self._by_session.get(session.ref, ()))
+
+    @cached_property
+    def _by_session(self) -> dict[str, list[StandingEntry]]:
+        found: dict[str, list[StandingEntry]] = {}
+        for one in self.entries:
+            if one.session is not None and not _is_outside(one):
+                found.setdefault(one.session.ref, []).append(one)
+        return found
 
     def _outcome(self, week: Week, session: Session) -> SessionOutcome:
         return session_outcome(self.scene, self.person, week, session, self._about(session))
@@ -182,7 +186,7 @@ class _AthleteDesk:
             return _in_week(one.entry.date, week)
         return any(session.ref == one.session.ref for session in week.sessions)
 
-    @property
+    @cached_property
     def _record(self) -> LoadRecord:
         silent = tuple(
             session.date
