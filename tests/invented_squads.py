@@ -104,15 +104,21 @@ def one_of(
     return invitations.accept_with_new_account(secret, login=login, name=f"The {login}", password=PASSWORD)
 
 
-def two_squads() -> Squads:
-    """Store both squads: athletes, tests, a programme, everybody's account."""
-    keeper = people.make_person(login="keeper", name="The keeper", password=PASSWORD, keeper=True)
+def one_squad(*, password: str | None = None) -> tuple[Actor, str]:
+    """Store a squad with two athletes, a test of each and a programme; give its owner and its key."""
+    keeper = people.make_person(login="keeper", name="The keeper", password=password, keeper=True)
     ours = squads.make_squad(keeper, name="Ours", brief=brief())
     keeper = people.again(keeper)
     for ref in REFS:
         athletes.add_athlete(keeper, ours, Athlete(ref=ref, name=ref.title()))
         measurements.add_measurements(keeper, ours, sprint(ref))
     programmes.save_programme(keeper, ours, two_athletes(), name="Spring")
+    return keeper, ours
+
+
+def two_squads() -> Squads:
+    """Store both squads, and everybody's account."""
+    keeper, ours = one_squad(password=PASSWORD)
     by_role = {role: one_of(keeper, ours, role) for role in ROLES}
     outsider, theirs = _the_others()
     return Squads(ours, theirs, keeper, outsider, by_role)

@@ -1,0 +1,284 @@
+"""A site that is killed at seeded moments while it saves, imports, migrates, backs up and restores.
+
+`python tests/kills.py 20` kills twenty times; exit code 1 when something was found half done.
+The process that kills never opens the database by Django: each deed is a forked child of its own.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import sqlite3
+import sys
+import tempfile
+import time
+from collections import Counter
+from collections.abc import Callable, Iterator
+from contextlib import closing
+from pathlib import Path
+
+from speedloom.store.data_folder import DataFolder
+from speedloom.web.settings import SiteOptions
+from speedloom.web.site import start
+
+Tell = Callable[[str], None]
+Deed = Callable[[DataFolder, Tell], None]
+READY = "ready"
+BATCH, PASTE = 3, 20
+"""Entries sent together, and trials pasted together: each all there or not at all [count]."""
+LONGEST_S = {"migrate": 1.0}
+"""The latest moment of a kill after the deed began [s]; 0.4 where nothing is said."""
+
+
+def log(_: DataFolder, tell: Tell) -> None:
+    """Send entries in batches until killed; tell each id that was confirmed."""
+    from uuid import uuid4
+
+    from invented_entries import entry
+    from invented_squads import PROGRAMME
+    from speedloom.store import logs
+
+    keeper, squad = _keeper()
+    tell(READY)
+    while True:
+        those = [entry(uuid4().int, ref) for ref in ("mila", "noa", "mila")]
+        for each in logs.append(keeper, squad, PROGRAMME, those).confirmed:
+            tell(each)
+
+
+def save(_: DataFolder, tell: Tell) -> None:
+    """Save one revision after another until killed; tell each digest."""
+    from invented_entries import next_one
+    from invented_squads import PROGRAMME
+    from speedloom.store import programmes
+    from speedloom.training.document import digest
+
+    keeper, squad = _keeper()
+    tell(READY)
+    while True:
+        latest = programmes.read_programme(keeper, squad, PROGRAMME)
+        new = next_one(latest)
+        tell(programmes.save_programme(keeper, squad, new, after=digest(latest)).digest)
+
+
+def paste(_: DataFolder, tell: Tell) -> None:
+    """Import pastes of twenty trials until killed; tell the day of each."""
+    from datetime import date, timedelta
+
+    from invented_squads import sprint
+    from speedloom.store import measurements
+    from speedloom.training.measurement import Measurements
+
+    keeper, squad = _keeper()
+    number = len(measurements.measurements(keeper, squad).trials)
+    tell(READY)
+    while True:
+        number += 1
+        day = (date(2020, 1, 1) + timedelta(days=number)).isoformat()
+        rows = [sprint("mila", day=day, trial=trial).trials[0] for trial in range(1, PASTE + 1)]
+        measurements.add_measurements(keeper, squad, Measurements(trials=tuple(rows)))
+        tell(day)
+
+
+def back_up(folder: DataFolder, tell: Tell) -> None:
+    """Copy the database to one file again and again until killed."""
+    from speedloom.store import backup
+
+    tell(READY)
+    while True:
+        backup.back_up(folder.database, folder.path / "saturday.sqlite3")
+        tell("copied")
+
+
+def restore(folder: DataFolder, tell: Tell) -> None:
+    """Put one of two backups back, in turn, until killed."""
+    from speedloom.store import backup
+
+    tell(READY)
+    while True:
+        for name in ("one", "two"):
+            backup.put_back(folder.path / f"{name}.sqlite3", folder.database)
+            tell(name)
+
+
+def migrate(folder: DataFolder, tell: Tell) -> None:
+    """Make the tables of a new site until killed."""
+    from speedloom.store import migrating
+
+    tell(READY)
+    while True:
+        for path in folder.path.glob("speedloom.sqlite3*"):
+            path.unlink()
+        from django.db import connection
+
+        connection.close()
+        migrating.bring_up_to_date(folder)
+        tell("made")
+
+
+def _keeper() -> tuple[object, str]:
+    from speedloom.store import people
+
+    keeper = people.keeper()
+    return keeper, keeper.memberships[0].squad
+
+
+def make(folder: DataFolder, tell: Tell) -> None:
+    """Make the squad that is written into, and two backups of it that differ."""
+    from invented_squads import one_squad
+    from speedloom.store import backup, migrating
+
+    migrating.bring_up_to_date(folder)
+    backup.back_up(folder.database, folder.path / "one.sqlite3")
+    one_squad()
+    backup.back_up(folder.database, folder.path / "two.sqlite3")
+    tell("made")
+
+
+def forked(deed: Deed, folder: DataFolder, *, kill_after: float | None) -> list[str]:
+    """Do something in a child, kill it that many seconds after it is ready, and give what it told."""
+    reading, writing = os.pipe()
+    child = os.fork()
+    if child == 0:
+        _do(deed, folder, writing)
+    os.close(writing)
+    with os.fdopen(reading, encoding="utf-8") as told:
+        if kill_after is not None:
+            told.readline()  # it is ready
+            time.sleep(kill_after)
+            os.kill(child, signal.SIGKILL)
+        lines = [line[:-1] for line in told if line.endswith("\n")]
+    _, status = os.waitpid(child, 0)
+    if os.WIFSIGNALED(status) != (kill_after is not None) or (os.WIFEXITED(status) and status):
+        raise SystemExit(f"{deed.__name__} ended by itself: {status}, after {lines[-3:]}")
+    return lines
+
+
+def _do(deed: Deed, folder: DataFolder, writing: int) -> None:
+    from django.db import connection
+
+    connection.settings_dict["NAME"] = str(folder.database)
+    code = 1
+    try:
+        deed(folder, lambda line: _tell(writing, line))
+        code = 0
+    finally:
+        os._exit(code)
+
+
+def _tell(writing: int, line: str) -> None:
+    os.write(writing, f"{line}\n".encode())
+
+
+def found_wrong(deed: str, told: list[str], folder: DataFolder) -> Iterator[str]:
+    """Say everything that is half done, lost or doubled after a kill."""
+    from speedloom.store.backup import look_at_backup, look_over
+
+    if deed == "migrate":
+        forked(_finish, folder, kill_after=None)  # what was begun can always be brought to its end
+    yield from look_over(folder.database)
+    saturday = folder.path / "saturday.sqlite3"
+    if deed == "back_up" and saturday.exists():
+        look_at_backup(saturday, known=_known())  # raises when it is not whole
+    with closing(sqlite3.connect(folder.database)) as database:
+        yield from _CHECKS[deed](database, told)
+
+
+def _known() -> frozenset[str]:
+    from speedloom.store.migrating import known_migrations
+
+    return known_migrations()
+
+
+def _finish(folder: DataFolder, tell: Tell) -> None:
+    from speedloom.store import migrating
+
+    migrating.bring_up_to_date(folder)
+    if migrating.waiting_migrations():
+        raise SystemExit("steps still wait")
+    tell("finished")
+
+
+def _log_kept(database: sqlite3.Connection, told: list[str]) -> Iterator[str]:
+    kept = Counter(entry for (entry,) in database.execute("SELECT entry FROM store_logentry"))
+    yield from (f"entry {one} was confirmed and is there {kept[one]} times" for one in told if kept[one] != 1)
+    if sum(kept.values()) % BATCH:
+        yield f"{sum(kept.values())} entries: a batch of {BATCH} was stored in part"
+
+
+def _saves_kept(database: sqlite3.Connection, told: list[str]) -> Iterator[str]:
+    rows = database.execute("SELECT number, digest FROM store_programmerevision ORDER BY number").fetchall()
+    digests = Counter(stamp for _, stamp in rows)
+    yield from (f"revision {one} is there {digests[one]} times" for one in told if digests[one] != 1)
+    if [number for number, _ in rows] != list(range(1, len(rows) + 1)):
+        yield f"revisions are {[number for number, _ in rows]}"
+
+
+def _pastes_kept(database: sqlite3.Connection, told: list[str]) -> Iterator[str]:
+    days = dict(database.execute("SELECT date, count(*) FROM store_measurement GROUP BY date").fetchall())
+    yield from (f"{day} has {days.get(day)} trials of {PASTE}" for day in told if days.get(day) != PASTE)
+    yield from (f"{day} has {n} trials of {PASTE}" for day, n in days.items() if n not in (1, 2, PASTE))
+
+
+def _one_of_two(database: sqlite3.Connection, _: list[str]) -> Iterator[str]:
+    squads, revisions = (
+        database.execute(f"SELECT count(*) FROM {table}").fetchone()[0]  # noqa: S608 - two fixed names
+        for table in ("store_squad", "store_programmerevision")
+    )
+    if (squads, revisions) not in {(0, 0), (1, 1)}:
+        yield f"{squads} squads and {revisions} revisions: neither of the two backups"
+
+
+def _nothing_more(_: sqlite3.Connection, __: list[str]) -> Iterator[str]:
+    yield from ()
+
+
+DEEDS: dict[str, Deed] = {
+    "log": log,
+    "save": save,
+    "paste": paste,
+    "back_up": back_up,
+    "restore": restore,
+    "migrate": migrate,
+}
+_CHECKS: dict[str, Callable[[sqlite3.Connection, list[str]], Iterator[str]]] = {
+    "log": _log_kept,
+    "save": _saves_kept,
+    "paste": _pastes_kept,
+    "back_up": _nothing_more,
+    "restore": _one_of_two,
+    "migrate": _nothing_more,
+}
+
+
+def say(text: str) -> None:
+    """Print a line at once."""
+    sys.stdout.write(f"{text}\n")
+    sys.stdout.flush()
+
+
+def main(kills: int, *, seed: int = 0) -> int:
+    """Kill that many times, say what was found, and give how often something was wrong."""
+    chance, told = random.Random(seed), Counter[str]()
+    wrong = 0
+    with tempfile.TemporaryDirectory(prefix="speedloom-kills-") as place:
+        folders = {name: DataFolder(Path(place) / name).make() for name in ("written", "restore", "migrate")}
+        start(SiteOptions(folders["written"]))
+        for name in ("written", "restore"):
+            forked(make, folders[name], kill_after=None)
+        for number in range(kills):
+            name = list(DEEDS)[number % len(DEEDS)]
+            folder = folders.get(name, folders["written"])
+            lines = forked(DEEDS[name], folder, kill_after=chance.uniform(0, LONGEST_S.get(name, 0.4)))
+            faults = list(found_wrong(name, lines, folder))
+            told[name] += len(lines)
+            wrong += bool(faults)
+            for fault in faults:
+                say(f"kill {number}, {name}: {fault}")
+    say(f"{kills} kills, {wrong} with something wrong; confirmed before them: {dict(told)}")
+    return wrong
+
+
+if __name__ == "__main__":
+    sys.exit(bool(main(int(sys.argv[1]), seed=int(sys.argv[2]) if len(sys.argv) > 2 else 0)))
