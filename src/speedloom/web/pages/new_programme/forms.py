@@ -1,0 +1,249 @@
+"""What is asked for a new programme; whatever is wrong is said at its field, and what was typed stays."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, cast, get_args
+
+from django import forms
+from django.http import QueryDict
+from django.utils.translation import gettext_lazy as _
+
+from speedloom.store.cards import AthleteCard
+from speedloom.training.athlete import Athlete, Screening
+from speedloom.training.brief import Brief
+from speedloom.training.calendar import Peak, Slot
+from speedloom.training.words import METHODS, WEEKDAYS, GoalKind, Level
+
+KINDS = {
+    "sprint_time": _("a time over a distance, from standing"),
+    "flying_speed": _("top speed"),
+    "general": _("speed in general"),
+}
+LIGHTER = {"last": _("last week of a mesocycle"), "first": _("first week of a mesocycle"), "none": _("none")}
+LEVELS = get_args(Level)
+SPARE_ROWS = 2
+_DIGITS = re.compile(r"\d+")
+
+
+class ProgrammeForm(forms.Form):
+    """Goal, dates and how the weeks are laid out."""
+
+    name = forms.CharField(label=_("Name"), max_length=150)
+    kind = forms.ChoiceField(label=_("What counts"), choices=list(KINDS.items()))
+    distance_m = forms.FloatField(
+        label=_("Distance that counts, m"), required=False, min_value=5, max_value=400
+    )
+    start = forms.DateField(label=_("First day"), widget=forms.DateInput({"type": "date"}, "%Y-%m-%d"))
+    end = forms.DateField(label=_("Last day"), widget=forms.DateInput({"type": "date"}, "%Y-%m-%d"))
+    peak = forms.DateField(
+        label=_("Day to be fastest on"),
+        required=False,
+        widget=forms.DateInput({"type": "date"}, "%Y-%m-%d"),
+        help_text=_("Left empty: no taper."),
+    )
+    mesocycle_weeks = forms.CharField(
+        label=_("Weeks of each mesocycle"), help_text=_("3 to 6 each, such as 4, 4, 4.")
+    )
+    deload = forms.ChoiceField(label=_("Lighter week"), choices=list(LIGHTER.items()))
+    taper_days = forms.TypedChoiceField(
+        label=_("Days of taper"), coerce=int, choices=[(0, _("none")), *((n, str(n)) for n in range(8, 15))]
+    )
+
+    def clean_mesocycle_weeks(self) -> tuple[int, ...]:
+        """Read the weeks of the mesocycles."""
+        weeks = tuple(int(text) for text in _DIGITS.findall(self.cleaned_data["mesocycle_weeks"]))
+        if not weeks or not all(3 <= one <= 6 for one in weeks):  # noqa: PLR2004 - as the field says
+            raise forms.ValidationError(_("Expected weeks from 3 to 6, such as 4, 4, 4."))
+        return weeks
+
+    def clean(self) -> dict[str, Any]:
+        """Hold the dates beside each other."""
+        data = super().clean() or {}
+        start, end, peak = data.get("start"), data.get("end"), data.get("peak")
+        if start and end and end <= start:
+            self.add_error("end", _("Expected a last day after the first."))
+        if peak and start and end and not start <= peak <= end:
+            self.add_error("peak", _("Expected a day from the first to the last."))
+        if data.get("kind") == "sprint_time" and not data.get("distance_m"):
+            self.add_error("distance_m", _("A time needs a distance."))
+        return data
+
+    def changed(self, brief: Brief) -> Brief:
+        """Give the brief with what was typed."""
+        data = self.cleaned_data
+        goal = brief.goal.model_copy(
+            update={
+                "kind": cast("GoalKind", data["kind"]),
+                "distance_m": data["distance_m"],
+                "peaks": (Peak(date=data["peak"], size="main"),) if data["peak"] else (),
+            }
+        )
+        phases = brief.phases.model_copy(
+            update={
+                "mesocycle_weeks": data["mesocycle_weeks"],
+                "deload": data["deload"],
+                "taper_days": data["taper_days"],
+            }
+        )
+        return brief.model_copy(
+            update={
+                "name": data["name"],
+                "start": data["start"],
+                "end": data["end"],
+                "goal": goal,
+                "phases": phases,
+            }
+        )
+
+
+def first_values(brief: Brief) -> dict[str, Any]:
+    """Give what the form holds before anything was typed: the brief as it is."""
+    peaks = [peak.date for peak in brief.goal.peaks if peak.size == "main"]
+    return {
+        "name": brief.name,
+        "kind": brief.goal.kind,
+        "distance_m": brief.goal.distance_m,
+        "start": brief.start,
+        "end": brief.end,
+        "peak": max(peaks, default=None),
+        "mesocycle_weeks": ", ".join(str(one) for one in brief.phases.mesocycle_weeks),
+        "deload": brief.phases.deload,
+        "taper_days": brief.phases.taper_days,
+    }
+
+
+class SlotForm(forms.Form):
+    """One day of the week that can be trained on."""
+
+    ref = forms.CharField(required=False, widget=forms.HiddenInput)
+    day = forms.ChoiceField(
+        label=_("Day"), required=False, choices=[("", "–"), *((day, day.capitalize()) for day in WEEKDAYS)]
+    )
+    start = forms.TimeField(
+        label=_("Start"), required=False, widget=forms.TimeInput({"type": "time"}, "%H:%M")
+    )
+    minutes = forms.IntegerField(label=_("Minutes"), required=False, min_value=10, max_value=300)
+    place = forms.ChoiceField(label=_("Place"), required=False)
+
+    def __init__(self, *args: Any, places: Sequence[str], **kwargs: Any) -> None:  # noqa: ANN401 - Django's own
+        """Offer the squad's places."""
+        super().__init__(*args, **kwargs)
+        field = cast("forms.ChoiceField", self.fields["place"])
+        field.choices = [("", "–"), *((place, place.replace("_", " ")) for place in places)]
+
+    def clean(self) -> dict[str, Any]:
+        """A day needs the rest as well; a row without a day is no slot."""
+        data = super().clean() or {}
+        for name in ("start", "minutes", "place"):
+            if data.get("day") and not data.get(name) and name not in self.errors:
+                self.add_error(name, _("Missing."))
+        return data
+
+    def slot(self, brief: Brief, number: int) -> Slot | None:
+        """Give the slot, with what the row does not show kept from the brief."""
+        data = self.cleaned_data
+        if not data.get("day"):
+            return None
+        known = next((slot for slot in brief.slots if slot.ref == data["ref"]), None)
+        values = {name: data[name] for name in ("day", "start", "minutes", "place")}
+        if known is not None:
+            return known.model_copy(update=values)
+        return Slot(ref=f"{data['day'][:3]}_{data['place']}_{number}"[:40], **values)
+
+
+def slot_forms(brief: Brief, data: QueryDict | None) -> list[SlotForm]:
+    """Give a row for every slot of the brief, and some to spare."""
+    places = [place.ref for place in brief.places]
+    rows = [*brief.slots, *([None] * SPARE_ROWS)]
+    count = max(len(rows), int(data.get("slots", "0")) if data and data.get("slots", "0").isdigit() else 0)
+    found = []
+    for place in range(min(count, 40)):
+        slot = rows[place] if place < len(rows) else None
+        first = {} if slot is None else slot.model_dump()
+        found.append(SlotForm(data, prefix=f"slot{place}", initial=first, places=places))
+    return found
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One athlete's answers before hard work."""
+
+    card: AthleteCard
+    taken: bool
+    pain: str
+    cleared: str
+    years: str
+    level: str
+    last_sprint: str
+    faults: tuple[str, ...] = ()
+
+    @property
+    def ref(self) -> str:
+        """The athlete's ref."""
+        return self.card.ref
+
+    def screening(self, today: date) -> Screening:
+        """Give the answers as they are kept."""
+        last = date.fromisoformat(self.last_sprint) if self.last_sprint else None
+        return Screening(
+            on=today, pain=self.pain == "yes", cleared=self.cleared == "yes", last_hard_sprint=last
+        )
+
+    def athlete(self) -> Athlete:
+        """Give the athlete with years and level as they were typed."""
+        one = self.card.athlete
+        years = float(self.years.replace(",", ".")) if self.years else one.training_years
+        level = dict.fromkeys(METHODS, self.level) if self.level else one.level
+        return Athlete.model_validate_json(
+            one.model_copy(update={"training_years": years, "level": level}).model_dump_json(by_alias=True)
+        )
+
+
+def asked(cards: Sequence[AthleteCard], data: QueryDict | None) -> list[Asked]:
+    """Read what was asked of each athlete; without data nothing is answered yet."""
+    return [_one(card, data) for card in cards]
+
+
+def _one(card: AthleteCard, data: QueryDict | None) -> Asked:
+    years = card.athlete.training_years
+    if data is None:
+        known = "" if years is None else f"{years:g}"
+        return Asked(card, taken=True, pain="", cleared="", years=known, level="", last_sprint="")
+    well = "all_well" in data
+    found = Asked(
+        card,
+        taken=f"{card.ref}-taken" in data,
+        pain="no" if well else data.get(f"{card.ref}-pain", ""),
+        cleared="yes" if well else data.get(f"{card.ref}-cleared", ""),
+        years=data.get(f"{card.ref}-years", "").strip(),
+        level=data.get(f"{card.ref}-level", ""),
+        last_sprint=data.get(f"{card.ref}-last_sprint", ""),
+    )
+    return Asked(**{**found.__dict__, "faults": tuple(_faults(found))}) if found.taken else found
+
+
+def _faults(one: Asked) -> Iterator[str]:
+    if one.pain not in {"yes", "no"}:
+        yield str(_("Please say whether anything hurts today."))
+    if one.cleared not in {"yes", "no"}:
+        yield str(_("Please say whether hard work is cleared."))
+    if one.level and one.level not in LEVELS:
+        yield str(_("Expected one of the levels."))
+    yield from _unreadable(one)
+
+
+def _unreadable(one: Asked) -> Iterator[str]:
+    try:
+        if one.years and not 0 <= float(one.years.replace(",", ".")) <= 60:  # noqa: PLR2004 - a life
+            yield str(_("Expected years from 0 to 60."))
+    except ValueError:
+        yield str(_("Expected a number of years."))
+    try:
+        if one.last_sprint:
+            date.fromisoformat(one.last_sprint)
+    except ValueError:
+        yield str(_("Expected a date."))
