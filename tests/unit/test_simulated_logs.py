@@ -11,9 +11,11 @@ import pytest
 import invented_briefs as invented
 from simulated_athletes import EXACT, Spread, Truth, astray, estimated
 from simulated_logs import PERFECT, Absence, Habits, Pain, simulate_log
+from speedloom.exchange.filled_weeks import clock_of
 from speedloom.training.document import canonical
 from speedloom.training.log import Log
 from speedloom.training.programme import Programme
+from speedloom.workflows.log_questions import questions, with_marks
 from speedloom.workflows.standing_log import standing_log
 
 SEASON = range(1, 13)
@@ -113,3 +115,48 @@ def test_a_squad_writes_as_people_do(programme: Programme) -> None:
     whole = [entry for entry in log.entries if entry.line is None and entry.status == "done"]
     assert all(1 <= (entry.effort or 0) <= 10 and 20 <= (entry.minutes or 0) <= 120 for entry in whole)
     assert {entry.status for entry in log.entries if entry.minutes is not None} == {"done", "stopped"}
+
+
+def unmarked(log: Log) -> Log:
+    """Take the simulator's own marks away, as if nobody had been asked while typing."""
+    entries = tuple(
+        entry.model_copy(
+            update={"results": tuple(one.model_copy(update={"mark": None}) for one in entry.results)}
+        )
+        for entry in log.entries
+    )
+    return log.model_copy(update={"entries": entries})
+
+
+def test_every_slip_by_a_factor_of_ten_is_asked_about_and_changes_no_estimate(programme: Programme) -> None:
+    truth = astray(estimated(programme), seed=5, share=0.04)
+    habits = replace(PERFECT, unusual=0.3)
+    log = simulate_log(programme, weeks=SEASON, seed=5, truth=truth, habits=habits)
+    slipped = sum(result.mark is not None for entry in log.entries for result in entry.results)
+    marked = with_marks(unmarked(log), programme, rulebook=invented.RULEBOOK)
+    assert slipped > 100
+    standing = standing_log(marked, programme)
+    for ours, theirs in zip(log.entries, marked.entries, strict=True):
+        for meant, found in zip(ours.results, theirs.results, strict=True):
+            assert found.mark == "unusual" or meant.mark is None
+            assert found not in standing.usable_results(theirs) or meant.mark is None
+
+
+def test_ordinary_training_is_hardly_ever_asked_about(programme: Programme) -> None:
+    truth = astray(estimated(programme), seed=5, share=0.04)
+    log = simulate_log(programme, weeks=SEASON, seed=5, truth=truth, habits=PERFECT)
+    results = sum(len(entry.results) for entry in log.entries)
+    asked = questions(standing_log(log, programme), rulebook=invented.RULEBOOK)
+    # Too light a squat leaves more than ten in reserve in the first week: that may well be asked about.
+    assert len(asked) < 0.005 * results
+    assert {one.why for one in asked} <= {"rir_many"}
+
+
+def test_zones_are_timed_between_two_beams(programme: Programme) -> None:
+    log = simulate_log(programme, weeks=SEASON, seed=5, truth=exact(programme), habits=PERFECT)
+    zones = [one for one in standing_log(log, programme).entries if one.line and one.line.run_in_m]
+    assert len(zones) > 5
+    assert {(one.entry.timing, one.entry.clock) for one in zones} == {("gates", None)}
+    for one in zones:
+        assert one.line is not None
+        assert clock_of(one.line) == {"timing": "gates", "clock": None, "behind_m": None}

@@ -17,7 +17,7 @@ _UNITS: Mapping[str, str] = {
     "time_s": "s", "load_kg": "kg", "distance_m": "m", "reps": "repetitions", "contacts": "contacts",
     "rir": "in reserve", "minutes": "minutes", "effort": "",
 }  # fmt: skip
-_WHY: Mapping[str, str] = {
+SAID: Mapping[str, str] = {
     "faster_than_anyone": "World-class is above {limit}",
     "faster_than_expected": "Expected is {written}, and below {limit} is asked about",
     "slower_than_expected": "Expected is {written}, and above {limit} is asked about",
@@ -46,7 +46,7 @@ def questions_text(questions: Iterable[Question], *, programme: Programme, ruleb
 
 def question_sentence(question: Question, *, programme: Programme, rulebook: Rulebook) -> str:
     """Ask about one value: who, when, what, the value, the limit and its source."""
-    why = _WHY[question.why].format(
+    why = SAID[question.why].format(
         limit=_value(question.field, question.limit),
         written=_value(question.field, question.written),
         limit_kg=_value("load_kg", question.limit),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 import pytest
@@ -12,8 +12,8 @@ from published import rows
 from small_programme import document, small_programme
 from speedloom.science.mechanics.plausible import fastest_known_time
 from speedloom.training.rule import RuleChange, load_rulebook
-from speedloom.wording.log_questions import KEPT, question_sentence, questions_text
-from speedloom.workflows.log_questions import Question, questions, with_marks
+from speedloom.wording.log_questions import KEPT, SAID, question_sentence, questions_text
+from speedloom.workflows.log_questions import Question, Why, questions, with_marks
 from speedloom.workflows.standing_log import standing_log
 
 RULEBOOK = load_rulebook()
@@ -166,3 +166,10 @@ def test_the_fastest_known_times_are_those_of_the_world_record() -> None:
     assert np.abs(fastest_known_time(metres) - splits).max() < 0.02
     rolling = fastest_known_time(10.0, behind_m=0.5)
     assert float(rolling) == pytest.approx(float(fastest_known_time(10.5) - fastest_known_time(0.5)))
+
+
+def test_every_reason_to_ask_has_its_words_and_none_blames_or_promises() -> None:
+    assert set(SAID) == set(get_args(Why))
+    banned = ("wrong", "bad", "must", "fault", "significant", "prevent", "guarantee", "injur", "risk")
+    text = " ".join((*SAID.values(), KEPT)).lower()
+    assert [word for word in banned if word in text] == []
