@@ -19,7 +19,7 @@ from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook, load_rulebook
 from speedloom.wording.retest import retest_text
 from speedloom.workflows.done_between import DoneBetween, done_by_athlete
-from speedloom.workflows.profile_athlete import Person
+from speedloom.workflows.profile_surroundings import Person
 from speedloom.workflows.retest import Retest, Sport, retest
 from speedloom.workflows.retest_errors import GivenError
 from speedloom.workflows.sprint_runs import TrialRule

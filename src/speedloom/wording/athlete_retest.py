@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from speedloom.training.exercise import Catalogue
+from speedloom.wording.athlete_retest_left_out import own_left_out
+from speedloom.wording.athlete_retest_values import chance_text, measure_name, value_text, verdict_text
 from speedloom.wording.dates import full_date
-from speedloom.wording.retest_values import chance_text, measure_name, value_text, verdict_text
 from speedloom.wording.units import METRIC, Units, length, number
 from speedloom.workflows.done_between import DoneBetween
 from speedloom.workflows.retest import FEWEST_FOR_SQUAD, Change, Panel, Retest
@@ -50,6 +51,7 @@ class OwnRetestWords:
     headline: str
     meaning: str
     rows: tuple[OwnRow, ...]
+    left_out: tuple[str, ...]
     reading: tuple[str, ...]
     done: str
 
@@ -74,6 +76,7 @@ def own_retest_words(
         headline=_headline(panel.measure, change, catalogue=catalogue, units=units),
         meaning=MEANINGS[change.verdict],
         rows=tuple(_row(one, other, catalogue=catalogue, units=units) for one, other in own),
+        left_out=own_left_out(found, athlete, catalogue=catalogue),
         reading=tuple(_reading(panel, change, units=units)),
         done=done_text(done, units=units),
     )
@@ -87,8 +90,15 @@ def done_text(done: DoneBetween | None, *, units: Units = METRIC) -> str:
     run = length(done.metres, units=units)
     return (
         f"Written down in between: {done.sessions} of {done.planned} planned sessions{extras}; "
-        f"{run} of running in sets and {number(done.sets)} sets with a load."
+        f"{run} of running in sets and {number(done.sets)} sets of strength and power work."
     )
+
+
+def done_short(done: DoneBetween, *, units: Units = METRIC) -> str:
+    """Say the same in few words, for a table."""
+    run = length(done.metres, units=units)
+    parts = (f"{done.sessions} of {done.planned} sessions", run, f"{number(done.sets)} sets")
+    return ", ".join(part.replace(" ", "\N{NO-BREAK SPACE}") for part in parts)
 
 
 def _days(count: int) -> str:

@@ -7,9 +7,8 @@ from collections.abc import Iterator, Mapping
 from speedloom.training.exercise import Catalogue
 from speedloom.training.rule import Rulebook
 from speedloom.wording.athlete_retest import done_text
-from speedloom.wording.retest_left_out import left_out_lines
-from speedloom.wording.retest_method import error_text, smallest_text, squad_text
-from speedloom.wording.retest_values import (
+from speedloom.wording.athlete_retest_left_out import left_out_lines
+from speedloom.wording.athlete_retest_values import (
     chance_text,
     change_text,
     measure_name,
@@ -19,6 +18,7 @@ from speedloom.wording.retest_values import (
     value_text,
     verdict_text,
 )
+from speedloom.wording.retest_method import error_text, smallest_text, squad_text
 from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.done_between import DoneBetween
 from speedloom.workflows.retest import Change, Panel, Retest

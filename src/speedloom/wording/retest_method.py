@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from speedloom.training.rule import Rulebook
-from speedloom.wording.retest_values import chance_text, change_text, value_text
+from speedloom.wording.athlete_retest_values import chance_text, change_text, value_text
 from speedloom.wording.units import METRIC, Units, number, share
 from speedloom.wording.why_inputs import citation
 from speedloom.workflows.retest import FEWEST_FOR_SQUAD, USUAL_CHANGES, Panel, Retest

@@ -16,7 +16,7 @@ from speedloom.science.statistics.squad_change import SquadChange, lone_chances,
 from speedloom.training.measurement import Measurements
 from speedloom.training.profile import Profile
 from speedloom.training.rule import Rulebook
-from speedloom.workflows.profile_athlete import Person
+from speedloom.workflows.profile_surroundings import Person
 from speedloom.workflows.retest_errors import (
     GivenError,
     Smallest,

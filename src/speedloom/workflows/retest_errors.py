@@ -19,7 +19,7 @@ from speedloom.science.statistics.reliability import (
 from speedloom.training.rule import Rulebook
 from speedloom.training.typical_error import PublishedError, published_error
 from speedloom.training.words import Mark
-from speedloom.workflows.profile_athlete import Person
+from speedloom.workflows.profile_surroundings import Person
 from speedloom.workflows.retest_pairs import Pair
 from speedloom.workflows.retest_values import DayValue, Measure, Setting
 

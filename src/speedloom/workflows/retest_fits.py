@@ -6,11 +6,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from speedloom.planning.measured import FEWEST_GATES
 from speedloom.training.measurement import Measurements, Trial
 from speedloom.training.profile import Estimate, Profile
 from speedloom.training.rule import Rulebook
 from speedloom.training.typical_error import MeasureKind
-from speedloom.workflows.profile_athlete import Person, fitted_profiles, profile_measurements
+from speedloom.workflows.profile_athlete import fitted_profiles, profile_measurements
+from speedloom.workflows.profile_surroundings import Person
 from speedloom.workflows.retest_values import DayValue, Measure, Setting, sprint_setting, usable_runs
 
 _FITTED: tuple[tuple[MeasureKind, str], ...] = (("vmax", "vmax_mps"), ("f0", "f0_npkg"))
@@ -29,10 +31,13 @@ class DayCurve:
 def fitted_values(
     trials: Iterable[Trial], *, rulebook: Rulebook, people: Mapping[str, Person]
 ) -> tuple[tuple[DayValue, ...], tuple[DayCurve, ...]]:
-    """Fit every athlete's day; values that lean on what is usual are left out, for they hide a change."""
+    """Fit every athlete's day with three gates or more.
+
+    Values that lean on what is usual are left out, for they hide a change.
+    """
     days: dict[tuple[str, date, Setting], list[Trial]] = {}
     for trial in usable_runs(trials):
-        if trial.start != "flying":
+        if trial.start != "flying" and len(trial.splits) >= FEWEST_GATES:
             days.setdefault((trial.athlete, trial.date, sprint_setting(trial)), []).append(trial)
     curves = []
     values: list[DayValue] = []

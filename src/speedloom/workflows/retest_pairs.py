@@ -47,11 +47,21 @@ def pairs(
         if (since is None or value.date >= since) and (until is None or value.date <= until):
             by_measure.setdefault((value.athlete, value.measure), []).append(value)
     found = [_pair(those) for those in by_measure.values()]
-    left = (one for one in found if isinstance(one, LeftOut))
+    timed: dict[str, set[date]] = {}
+    for (athlete, measure), those in by_measure.items():
+        if measure.kind == "split_time":
+            timed.setdefault(athlete, set()).update(one.date for one in those)
+    left = (one for one in found if isinstance(one, LeftOut) and not _only_not_shown(one, timed))
     return (
         tuple(one for one in found if isinstance(one, Pair)),
         tuple(sorted(left, key=lambda one: (one.athlete, one.measure.place))),
     )
+
+
+def _only_not_shown(one: LeftOut, timed: dict[str, set[date]]) -> bool:
+    """Say whether a fitted value is missing on a day that was run: the times say all there is to say."""
+    fitted = one.measure.kind in {"vmax", "f0"} and one.why == "one_test_only"
+    return fitted and len(timed.get(one.athlete, ())) > 1
 
 
 def _pair(values: list[DayValue]) -> Pair | LeftOut:

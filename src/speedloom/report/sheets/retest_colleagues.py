@@ -10,9 +10,18 @@ from speedloom.report.sheets.paper import Paper, pdf
 from speedloom.report.sheets.retest_athlete import RetestPeople
 from speedloom.training.exercise import Catalogue
 from speedloom.training.rule import Rulebook
-from speedloom.wording.athlete_retest import done_text
+from speedloom.wording.athlete_retest import done_short
+from speedloom.wording.athlete_retest_left_out import left_out_lines
+from speedloom.wording.athlete_retest_values import (
+    chance_text,
+    change_text,
+    measure_name,
+    setting_text,
+    tests_text,
+    value_text,
+    verdict_words,
+)
 from speedloom.wording.dates import full_date
-from speedloom.wording.retest_left_out import left_out_lines
 from speedloom.wording.retest_method import (
     agreement_text,
     count_text,
@@ -20,15 +29,6 @@ from speedloom.wording.retest_method import (
     method_lines,
     smallest_text,
     squad_text,
-)
-from speedloom.wording.retest_values import (
-    chance_text,
-    change_text,
-    measure_name,
-    setting_text,
-    tests_text,
-    value_text,
-    verdict_text,
 )
 from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.retest import Change, Panel, Retest
@@ -51,7 +51,7 @@ class ChangeCell:
     """One athlete's change in one measure; empty where it was not tested twice."""
 
     values: str
-    change: str
+    drawn: str
     said: str
     chances: str
 
@@ -144,7 +144,7 @@ def _row(found: Retest, ref: str, people: RetestPeople, *, units: Units) -> Athl
         for panel in found.panels
     )
     done = (people.done or {}).get(ref)
-    return AthleteRow(people.name(ref), cells, done_text(done, units=units) if done else "")
+    return AthleteRow(people.name(ref), cells, done_short(done, units=units) if done else "")
 
 
 def _cell(panel: Panel, change: Change, *, units: Units) -> ChangeCell:
@@ -155,12 +155,12 @@ def _cell(panel: Panel, change: Change, *, units: Units) -> ChangeCell:
     if panel.squad is not None and change.drawn is not None and change.drawn_sd is not None:
         size = change_text(measure, change.drawn, finer=True, units=units).partition(" ")[0]
         error = value_text(measure, change.drawn_sd, finer=True, units=units).partition(" ")[0]
-        drawn = f", drawn {size} ± {error}"
+        drawn = f"drawn {size} ± {error}"
     three = [one for one in (change.better, change.trivial, change.worse) if one is not None]
     return ChangeCell(
-        values=f"{before.partition(' ')[0]} → {after}",
-        change=f"{raw.partition(' ')[0]}{drawn}",
-        said=verdict_text(measure, change),
+        values=f"{before.partition(' ')[0]} → {after}, {raw.partition(' ')[0]}",
+        drawn=drawn,
+        said=verdict_words(measure, change),
         chances=" · ".join(_short(one) for one in three),
     )
 

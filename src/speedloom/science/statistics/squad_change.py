@@ -96,7 +96,7 @@ def squad_change(
     scale: float,
     freedom: float = np.inf,
 ) -> SquadChange:
-    """Draw a squad's gains (better positive) together and return each one's chances.
+    """Draw a squad's gains [unit of the data], better positive, together; return each one's chances [1].
 
     The model: gain = the squad's mean + the athlete's own part + error. The mean is normal about 0 with SD
     `scale`, the own parts are normal with a spread that is half-normal with the same scale, the error is

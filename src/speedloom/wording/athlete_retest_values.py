@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from speedloom.training.exercise import Catalogue
 from speedloom.training.typical_error import MeasureKind
 from speedloom.wording.dates import full_date
-from speedloom.wording.names import exercise_name, word
+from speedloom.wording.names import short_name, word
 from speedloom.wording.units import METRIC, Units, length, mass, number
 from speedloom.workflows.retest import Change, Panel
 from speedloom.workflows.retest_values import Measure, Setting
@@ -52,7 +52,7 @@ def measure_name(measure: Measure, *, catalogue: Catalogue, units: Units = METRI
     if measure.kind == "split_time":
         return f"{length(measure.distance_m or 0.0, units=units)} time"
     if measure.kind == "one_rep_max":
-        return f"{exercise_name(measure.exercise or '', catalogue=catalogue)}, one repetition at most"
+        return f"{short_name(measure.exercise or '', catalogue=catalogue)} 1RM"
     more = f" with {mass(measure.added_kg, units=units)}" if measure.added_kg else ""
     return f"{_NAMES[measure.kind]}{more}"
 
@@ -60,7 +60,9 @@ def measure_name(measure: Measure, *, catalogue: Catalogue, units: Units = METRI
 def value_text(measure: Measure, value: float, *, finer: bool = False, units: Units = METRIC) -> str:
     """Write a value or an error with its unit; `finer` by one decimal."""
     if measure.kind == "one_rep_max":
-        return mass(round(value, 2 if finer else 1), units=units)
+        return (
+            mass(value, units=units) if units.mass == "lb" else f"{value:.{1 + finer}f} kg".replace("-", "−")
+        )
     scaled = CM_PER_M * value if measure.unit == "m" else value
     decimals = _DECIMALS[measure.kind] + finer
     unit = unit_text(measure)
@@ -89,18 +91,22 @@ def chance_text(chance: float) -> str:
     return f"{number(100 * chance, decimals=0)} %"
 
 
-def verdict_text(measure: Measure, change: Change) -> str:
-    """Say what the chance rule makes of a change, with its chance."""
-    if change.verdict == "not_judged" or change.chance is None:
-        return "not judged"
-    if change.verdict == "unclear":
-        return "too close to call"
+def verdict_words(measure: Measure, change: Change) -> str:
+    """Say what the chance rule makes of a change."""
     words = {
         "better": _BETTER[measure.kind],
         "worse": _WORSE[measure.kind],
         "trivial": "likely no change",
+        "unclear": "too close to call",
     }
-    return f"{words[change.verdict]} ({chance_text(change.chance)})"
+    return words.get(change.verdict, "not judged")
+
+
+def verdict_text(measure: Measure, change: Change) -> str:
+    """Say what the chance rule makes of a change, with its chance."""
+    said = verdict_words(measure, change)
+    judged = change.verdict in {"better", "worse", "trivial"} and change.chance is not None
+    return f"{said} ({chance_text(change.chance or 0.0)})" if judged else said
 
 
 def tests_text(panel: Panel) -> str:
