@@ -1,7 +1,7 @@
-"""Killed at seeded moments, a site has lost nothing that it confirmed (benchmarks/kills.py: a hundred and more).
+"""Killed at seeded moments, a site has lost nothing that it confirmed (a hundred: benchmarks/kills.py).
 
-Must show: "20 seeded kills during save, import, migration, backup and restore: integrity checks pass, every id
-confirmed by a 2xx is there once, nothing half done."
+Must show: "20 seeded kills during save, import, migration, backup and restore: integrity checks pass, every
+id confirmed by a 2xx is there once, nothing half done."
 """
 
 from __future__ import annotations
@@ -25,7 +25,5 @@ def test_nothing_confirmed_is_lost_and_nothing_is_half_done() -> None:
     assert done.returncode == 0, done.stdout + done.stderr
     pattern = rf"^{KILLS} kills, 0 with something wrong; confirmed before them: (.*)$"
     said = re.search(pattern, done.stdout, re.MULTILINE)
-        rf"^{KILLS} kills, 0 with something wrong; confirmed before them: (.*)$", done.stdout, re.MULTILINE
-    )
     assert said, done.stdout
     assert sum(map(int, re.findall(r"\d+", said[1]))) > KILLS, "too little was under way to be killed"
