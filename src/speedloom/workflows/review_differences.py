@@ -30,7 +30,7 @@ def session_difference(outcome: SessionOutcome) -> Difference | None:
         session=outcome.session.ref,
         planned_date=outcome.session.date,
         reason=_reason(told, entries),
-        note=told.note.strip() if told else "",
+        note=_note(told, entries),
         lines=lines,
     )
 
@@ -58,6 +58,13 @@ def _reason(whole: LogEntry | None, entries: Iterable[LogEntry]) -> str | None:
         return whole.reason
     reasons = {entry.reason for entry in entries if not is_whole(entry)}
     return reasons.pop() if len(reasons) == 1 else None
+
+
+def _note(whole: LogEntry | None, entries: Iterable[LogEntry]) -> str:
+    """Join what was noted of the session and of lines that went otherwise."""
+    notes = [whole.note] if whole else []
+    notes += [entry.note for entry in entries if not is_whole(entry) and entry.status != "done"]
+    return "; ".join(dict.fromkeys(note.strip() for note in notes if note.strip()))
 
 
 def _lines(outcomes: Iterable[LineOutcome]) -> Iterator[LineDifference]:

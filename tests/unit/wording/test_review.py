@@ -114,6 +114,8 @@ def test_notes_stand_on_the_athletes_own_page_only() -> None:
     entries = (entry(1, **FIELD, status="absent", reason="pain", note="Calf"), entry(2, **GYM))
     assert "“Calf”" in text(*entries, athlete="mila")
     assert "Calf" not in text(*entries)
+    line = entry(1, **SLED_LINE, status="stopped", reason="pain", note="Grabbed")
+    assert "“Grabbed”" in text(line, athlete="mila")
 
 
 def test_unusual_values_are_questions() -> None:
