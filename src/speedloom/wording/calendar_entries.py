@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Session
-from speedloom.wording.cautions import may_be_minor, session_cautions
+from speedloom.wording.cautions import is_master, may_be_minor, session_cautions
 from speedloom.wording.dates import listing
 from speedloom.wording.names import METHOD_NAMES, ROLE_NAMES
 from speedloom.wording.session_words import LineWords, session_words
@@ -45,6 +45,7 @@ def entry_text(
         minors=may_be_minor(person, on=session.date),
         # A calendar is read by many: whether a clinician is named stands on the coach's sheet.
         clinician=True,
+        masters=is_master(person, on=session.date),
     )
     return "\n".join([*filter(None, parts), "", *cautions])
 

@@ -19,6 +19,10 @@ SLED = "Rope and harness checked; nobody behind or beside the sled."
 BAR = "Rack pins set, collars on, a spotter who knows how."
 DROP = "Drop heights measured and written down."
 MINORS = "Two adults with minors."
+MASTERS = (
+    "Masters (35 and over): a longer warm-up and longer between hard days; hard work that is new, or comes "
+    "after years off, begins with a doctor's word."
+)
 HELP = "Where help comes to, and who fetches it, is known before the start."
 NO_CLINICIAN = (
     "No clinician is named: a return after injury, concussion or illness needs a written clearance, "
@@ -26,6 +30,8 @@ NO_CLINICIAN = (
 )
 WEATHER = "Heat, lightning and cold: local rules come first."
 ADULT_YEARS = 18
+MASTERS_YEARS = 35
+"""From this age on track athletes compete as masters (common practice for the caution too)."""
 OUTDOOR = frozenset({"turf", "grass", "track"})
 CARE = (
     "Sprinting and heavy lifting can hurt. The coach decides; times are bands, not promises. Pregnancy, "
@@ -40,6 +46,7 @@ def session_cautions(
     place_kind: str,
     minors: bool,
     clinician: bool,
+    masters: bool = False,
 ) -> tuple[str, ...]:
     """Choose the cautions of one session by what is done in it, where and by whom."""
     exercises = [catalogue.get(line.exercise) for line in lines]
@@ -52,6 +59,7 @@ def session_cautions(
         (DROP, "shock" in tags),
         (WEATHER, place_kind in OUTDOOR),
         (MINORS, minors),
+        (MASTERS, masters),
         (NO_CLINICIAN, not clinician),
         (HELP, True),
     )
@@ -68,3 +76,9 @@ def may_be_minor(person: Athlete | None, *, on: date) -> bool:
     """Say whether somebody is, or may be, under 18 on a day: an unknown age counts as young."""
     age = person.age_years(on) if person else None
     return age is None or age < ADULT_YEARS
+
+
+def is_master(person: Athlete | None, *, on: date) -> bool:
+    """Say whether somebody is known to be 35 or over on a day."""
+    age = person.age_years(on) if person else None
+    return age is not None and age >= MASTERS_YEARS

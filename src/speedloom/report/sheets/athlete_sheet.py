@@ -11,7 +11,7 @@ from speedloom.report.sheets.week_words import WeekWords, week_words
 from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import AthleteProgramme, Programme, Week
-from speedloom.wording.cautions import session_cautions
+from speedloom.wording.cautions import is_master, session_cautions
 from speedloom.wording.dates import listing
 from speedloom.wording.names import athlete_name, athletes_of
 from speedloom.wording.units import METRIC, Units
@@ -105,6 +105,7 @@ def week_cautions(
                 place_kind=kinds.get(session.place, "hall"),
                 minors=minors_among([person], on=session.date),
                 clinician=clinician_named(programme),
+                masters=is_master(person, on=session.date),
             )
         )
     return with_adult(tuple(chosen), programme)

@@ -25,10 +25,12 @@ from speedloom.wording.cautions import (
     DROP,
     FIELD,
     HELP,
+    MASTERS,
     MINORS,
     NO_CLINICIAN,
     SLED,
     WEATHER,
+    is_master,
 )
 from speedloom.wording.dates import day_month, full_date, listing
 from speedloom.wording.findings import FindingsBook, finding_sentence
@@ -231,7 +233,14 @@ def _changed(programme: Programme, rulebook: Rulebook) -> Iterator[str]:
 
 def _cautions(programme: Programme) -> tuple[str, ...]:
     clinician = () if clinician_named(programme) else (NO_CLINICIAN,)
-    return with_adult((CARE, *ALWAYS, FIELD, SLED, BAR, DROP, WEATHER, MINORS, *clinician, HELP), programme)
+    people, begins = athletes_of(programme), _begins(programme)
+    masters = (MASTERS,) if any(is_master(person, on=begins) for person in people.values()) else ()
+    always = (CARE, *ALWAYS, FIELD, SLED, BAR, DROP, WEATHER, MINORS)
+    return with_adult((*always, *masters, *clinician, HELP), programme)
+
+
+def _begins(programme: Programme) -> date:
+    return min(own.weeks[0].monday for own in programme.programmes if own.weeks)
 
 
 def _sources(programme: Programme, rulebook: Rulebook) -> Iterator[str]:

@@ -15,7 +15,7 @@ from speedloom.report.sheets.session_columns import ColumnWords, exercise_column
 from speedloom.report.sheets.squad import SquadSession, squad_sessions
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
-from speedloom.wording.cautions import session_cautions
+from speedloom.wording.cautions import is_master, session_cautions
 from speedloom.wording.dates import clock, day_month, full_date
 from speedloom.wording.names import ROLE_NAMES, WEEK_NAMES, place_name
 from speedloom.wording.units import METRIC, Units, number
@@ -198,5 +198,6 @@ def _cautions(programme: Programme, session: SquadSession, *, catalogue: Catalog
         place_kind=kinds.get(session.place, "gym" if session.place == "gym" else "hall"),
         minors=minors_among([one.person for one in session.present], on=session.date),
         clinician=clinician_named(programme),
+        masters=any(is_master(one.person, on=session.date) for one in session.present),
     )
     return with_adult(cautions, programme)
