@@ -109,7 +109,7 @@ def verdict_text(measure: Measure, change: Change) -> str:
     return f"{said} ({chance_text(change.chance or 0.0)})" if judged else said
 
 
-def tests_text(panel: Panel) -> str:
+def days_text(panel: Panel) -> str:
     """Say which days are compared, and with how many trials."""
     days = {(one.before.date, one.after.date) for one in panel.changes}
     first, last = min(one for one, _ in days), max(one for _, one in days)

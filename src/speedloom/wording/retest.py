@@ -11,9 +11,9 @@ from speedloom.wording.athlete_retest_left_out import left_out_lines
 from speedloom.wording.athlete_retest_values import (
     chance_text,
     change_text,
+    days_text,
     measure_name,
     setting_text,
-    tests_text,
     unit_text,
     value_text,
     verdict_text,
@@ -59,7 +59,7 @@ def _panel(
 ) -> Iterator[str]:
     how = setting_text(panel.setting)
     yield measure_name(panel.measure, catalogue=catalogue, units=units) + (f" ({how})" if how else "")
-    yield f"  {tests_text(panel)}; {unit_text(panel.measure)}"
+    yield f"  {days_text(panel)}; {unit_text(panel.measure)}"
     yield f"  typical error: {error_text(panel, rulebook=rulebook, units=units)}"
     yield f"  worth having: {smallest_text(panel, units=units)}"
     if panel.squad is not None:

@@ -15,9 +15,9 @@ from speedloom.wording.athlete_retest_left_out import left_out_lines
 from speedloom.wording.athlete_retest_values import (
     chance_text,
     change_text,
+    days_text,
     measure_name,
     setting_text,
-    tests_text,
     value_text,
     verdict_words,
 )
@@ -104,7 +104,7 @@ def retest_colleagues_pdf(
     book = RetestBook(
         title="Test and retest, for colleagues",
         settings=tuple(dict.fromkeys(filter(None, (setting_text(one.setting) for one in found.panels)))),
-        tests=tuple(dict.fromkeys(map(tests_text, found.panels))),
+        tests=tuple(dict.fromkeys(map(days_text, found.panels))),
         measures=tuple(
             _measure(panel, name, rulebook=rulebook, units=units)
             for panel, name in zip(found.panels, names, strict=True)
