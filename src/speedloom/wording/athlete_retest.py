@@ -26,7 +26,7 @@ CURVE_NOTE = (
 )
 NO_LOG = "What was done in between was not written down here."
 ONE_DAY = (
-    "Good and bad days come on top of this and are not in the chance. The page says what changed, not why. "
+    "Good and bad days come on top and may not be in the chance. The page says what changed, not why. "
     "Ask your coach what it means for the next weeks."
 )
 
