@@ -44,7 +44,7 @@ def derivation(scene: Scene) -> Iterator[Finding]:
     inputs = Inputs(nodes, scene.brief, scene.book, scene.lines_over)
     held = tuple(held_numbers(scene))
     judged = tuple(one for one in held if not _over(scene, one))
-    past = _under(nodes, held) - _under(nodes, judged)
+    past = _under(nodes, _named(scene, over=True)) - _under(nodes, _named(scene, over=False))
     rule = scene.brief.trial if scene.brief else "best"
     refs = [ref for ref in nodes if ref not in past]
     faults = dict(_faults(inputs, recompute(inputs, rule=rule, refs=refs)))
@@ -66,10 +66,22 @@ def _over(scene: Scene, held: Held) -> bool:
     return scene.is_over(day)
 
 
-def _under(nodes: Mapping[str, Node], held: Iterable[Held]) -> set[str]:
-    """Give all nodes that numbers rest on."""
+def _named(scene: Scene, *, over: bool) -> Iterator[str]:
+    """Give the nodes that weeks, sessions and lines name, of days that are over or of all others."""
+    for person in scene.people:
+        for week in person.programme.weeks:
+            if scene.is_over(week.monday + timedelta(days=6)) == over:
+                yield from week.basis.values()
+            for session in week.sessions:
+                if scene.is_over(session.date) == over:
+                    yield from session.basis.values()
+                    yield from (ref for line in session.prescriptions for ref in line.basis.values())
+
+
+def _under(nodes: Mapping[str, Node], named: Iterable[str]) -> set[str]:
+    """Give these nodes and all that they rest on."""
     found: set[str] = set()
-    waiting = [one.node for one in held if one.node in nodes]
+    waiting = [ref for ref in named if ref in nodes]
     while waiting:
         ref = waiting.pop()
         if ref not in found:

@@ -86,7 +86,7 @@ def _session(scene: Scene, visit: Visit) -> Iterator[Finding]:
         yield _about(
             scene, visit, "date_outside_week", session.date.isoformat(), limit=visit.week.monday.isoformat()
         )
-    if scene.brief is not None:
+    if scene.brief is not None and not scene.is_over(session.date):
         yield from _named(scene, visit)
     for line in session.prescriptions:
         yield from _line(scene, visit, line)
