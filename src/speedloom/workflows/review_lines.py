@@ -15,6 +15,7 @@ from speedloom.checking.scene import Scene
 from speedloom.training.exercise import Exercise
 from speedloom.training.log import LogEntry, Result
 from speedloom.training.programme import Prescription, Session, Week
+from speedloom.training.words import Run
 from speedloom.workflows.review_amounts import Portion, amounts, portions_of
 from speedloom.workflows.reviewed import Amounts, Beside, SessionState
 from speedloom.workflows.standing_log import NOT_TRAINED, StandingEntry
@@ -211,7 +212,7 @@ def outside_the_plan(
 
 def _loose_work(person: Person, week: Week, entry: LogEntry, exercise: Exercise) -> Work:
     """Give an exercise a line of its own, so that it is counted like any other."""
-    runs = ("acceleration", "top_speed", "submaximal")
+    runs: tuple[Run, ...] = ("acceleration", "top_speed", "submaximal")
     run = next((name for name in runs if name == exercise.slot), None)
     timed = exercise.method in {"unloaded_sprint", "resisted_sprint"}
     line = Prescription(
