@@ -98,7 +98,9 @@ class Draft:
             return 0.0
         if self.minutes is not None:
             return self.minutes
-        sets, reps = (1, count) if self.counted == "reps" else (count, float(self.other.value))
+        sets, reps = (
+            (round(self.other.value), count) if self.counted == "reps" else (count, float(self.other.value))
+        )
         timing = self.timing
         raw = line_minutes(
             sets=sets,

@@ -6,7 +6,7 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from speedloom.planning.holding import LINE_NUMBERS, with_values
+from speedloom.planning.holding import LINE_NUMBERS, set_rest, with_values
 from speedloom.planning.ledger import Input, Ledger, Tag, last_number, literal
 from speedloom.planning.past import SPRINTS, refs_of, volume_of
 from speedloom.training.brief import ResolvedBrief
@@ -187,16 +187,32 @@ def _number(line: Prescription, change: Change, edit: Edit) -> Prescription:
 
 def _with_rests(line: Prescription, tags: Tags, ledger: Ledger) -> Prescription:
     """Say the rests between repetitions and sets where there are several by now, and only there."""
+    if line.sets > 1 and line.rest_s is None:
+        line = _rested_between_sets(line, tags, ledger)
     minutes = ledger.source_of(tags["minutes"], "value") if "minutes" in tags else None
     for name, count in (("rest_reps_s", line.reps), ("rest_s", line.sets)):
         rest = None if minutes is None else ledger.source_of(minutes, name)
         if count == 1:
             tags.pop(name, None)
-            line = line.model_copy(update={name: None})
+            line = line.model_copy(
+                update={name: None, "locked": tuple(one for one in line.locked if one != name)}
+            )
         elif getattr(line, name) is None and rest is not None:
             tags[name] = rest
             line = line.model_copy(update={name: round(rest.value)})
     return line
+
+
+def _rested_between_sets(line: Prescription, tags: Tags, ledger: Ledger) -> Prescription:
+    """Count a rest between sets where a run of one set has become several."""
+    raw = ledger.source_of(tags["minutes"], "value") if "minutes" in tags else None
+    reps = None if raw is None else ledger.source_of(raw, "rest_reps_s")
+    if raw is None or reps is None or ledger.source_of(raw, "rest_s") is not None:
+        return line
+    links = dict(ledger.links_of(raw)) | {"rest_s": set_rest(reps, ledger=ledger)}
+    minutes = ledger.compute("minutes", "min", "minutes.line", **links)
+    tags["minutes"] = ledger.compute("minutes", "min", "round.up", value=minutes, step=literal(0.5))
+    return line.model_copy(update={"minutes": float(tags["minutes"].value)})
 
 
 def _with_minutes(session: Session, edit: Edit) -> Session:

@@ -9,7 +9,7 @@ from typing import Any
 
 from speedloom.planning.draft import Draft, Timing
 from speedloom.planning.keeping import draft_keys, old_lines
-from speedloom.planning.ledger import Ledger, Tag
+from speedloom.planning.ledger import Ledger, Tag, literal
 from speedloom.planning.problem import Filled
 from speedloom.training.programme import Expect, Prescription, Session, StopRule
 
@@ -76,11 +76,20 @@ def _held_draft(draft: Draft, line: Prescription, *, ledger: Ledger) -> Draft:
         return draft  # A warm-up is what it is.
     if "cue" in line.locked:
         draft = replace(draft, fields=draft.fields | {"cue": line.cue})
+    draft = _in_sets(draft, line, ledger=ledger)
     hold = _Hold()
     for name, unit in LINE_NUMBERS.items():
         if name in line.locked and getattr(line, name) is not None:
             _take_hold(hold, draft, line, name, unit=unit, ledger=ledger)
     return _with_count(_recast(draft, hold, ledger=ledger), hold.count, ledger=ledger)
+
+
+def _in_sets(draft: Draft, line: Prescription, *, ledger: Ledger) -> Draft:
+    """Give a run that the coach has put in several sets a rest between them."""
+    timing = draft.timing
+    if "sets" not in line.locked or line.sets == 1 or timing.rest is not None or timing.rest_reps is None:
+        return draft
+    return replace(draft, timing=replace(timing, rest=set_rest(timing.rest_reps, ledger=ledger)))
 
 
 def _take_hold(
@@ -153,6 +162,11 @@ def _with_count(draft: Draft, count: tuple[int, str | None] | None, *, ledger: L
     value, reason = count
     held_count = ledger.by_coach(draft.proposed, value, unit="1", reason=reason, quantity=draft.counted)
     return replace(draft, proposed=held_count, fewest=value, most=value, optional=False, by_coach=True)
+
+
+def set_rest(rest_reps: Tag, *, ledger: Ledger) -> Tag:
+    """Give the rest between sets of a run that is written in one set: that between its repetitions."""
+    return ledger.compute("rest between sets", "s", "round.step", value=rest_reps, step=literal(1))
 
 
 def with_values(fields: dict[str, Any], changed: dict[str, Tag]) -> dict[str, Any]:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date, time, timedelta
+from datetime import date, timedelta
 from difflib import get_close_matches
 from typing import Any
 
 from pydantic import ValidationError
 
-from speedloom.errors import EditError
+from speedloom.errors import EditError, SpeedloomError
 from speedloom.planning.edited import Change, edited, holders
-from speedloom.planning.holding import LINE_NUMBERS, WHOLE
+from speedloom.planning.holding import LINE_NUMBERS
 from speedloom.training.document import digest
 from speedloom.training.programme import Prescription, Programme, Revision, Session, Week
 from speedloom.training.rule import Rulebook
+from speedloom.workflows.editable import line_number, not_there, session_time, together
 
 Known = Mapping[str, tuple[date, Prescription | Session | Week]]
 SESSION_FIELDS = ("date", "start")
@@ -51,21 +53,61 @@ def edit(programme: Programme, changes: Sequence[Change], *, reason: str, rulebo
         message = "Expected a programme that was planned, got one made by hand; change it in its own file."
         raise EditError(message)
     known = dict(_everything(programme))
-    checked = [_checked(programme, change, known) for change in changes]
-    faults = [one for one in checked if isinstance(one, str)]
-    if faults:
-        raise EditError("\n".join(faults))
-    possible = [one for one in checked if isinstance(one, Change)]
+    possible = _possible(programme, changes, known)
     book = rulebook.with_changes(brief.rules)
     try:
         changed = edited(programme, possible, brief=brief, rulebook=book, reason=reason)
     except ValidationError as error:
         raise EditError(_refused(error)) from error
+    except SpeedloomError as error:
+        where = ", ".join(f"{one.ref}.{one.field}" for one in possible)
+        message = f"{where}: {error}"
+        raise EditError(message) from error
     if all(
         new is old or new == old for new, old in zip(changed.programmes, programme.programmes, strict=True)
     ):
         return programme
     return changed.model_copy(update={"revision": _next(programme, "edit", reason)})
+
+
+def _possible(programme: Programme, changes: Sequence[Change], known: Known) -> list[Change]:
+    """Give the changes as the document holds them, in one order whatever order they were typed in.
+
+    Raises:
+        EditError: every fault, a line each.
+    """
+    typed: dict[str, dict[str, Any]] = {}
+    for change in changes:
+        if change.lock is None:
+            typed.setdefault(change.ref, {})[change.field] = change.value
+    checked = [_checked(programme, change, known, typed.get(change.ref, {})) for change in changes]
+    faults = [one for one in checked if isinstance(one, str)]
+    possible = [one for one in checked if isinstance(one, Change)]
+    faults += _twice(changes) + _against(possible, known)
+    if faults:
+        raise EditError("\n".join(faults))
+    order = (*SESSION_FIELDS, *LINE_NUMBERS, "cue", "")
+    return sorted(possible, key=lambda one: (one.ref, order.index(one.field)))
+
+
+def _twice(changes: Sequence[Change]) -> list[str]:
+    times = Counter((one.ref, one.field) for one in changes)
+    return [
+        f"{'.'.join(filter(None, name))}: expected one change of it, got {count}; keep the one that is meant."
+        for name, count in times.items()
+        if count > 1
+    ]
+
+
+def _against(possible: Sequence[Change], known: Known) -> list[str]:
+    """List what does not go together in a line once all of its changes are made."""
+    values: dict[str, dict[str, Any]] = {}
+    for one in possible:
+        if one.lock is None:
+            values.setdefault(one.ref, {})[one.field] = one.value
+    found = ((known[ref][1], typed) for ref, typed in values.items())
+    told = (together(holder, typed) for holder, typed in found if isinstance(holder, Prescription))
+    return [one for one in told if one]
 
 
 def _next(programme: Programme, cause: Any, reason: str) -> Revision:  # noqa: ANN401 - a revision's word
@@ -84,7 +126,7 @@ def _refused(error: ValidationError) -> str:
     return f"{field}: {first['msg']}, got {first['input']}."
 
 
-def _checked(programme: Programme, change: Change, known: Known) -> Change | str:
+def _checked(programme: Programme, change: Change, known: Known, typed: Mapping[str, Any]) -> Change | str:
     """Give a change with its value as the document holds it, or what is wrong with it."""
     found = known.get(change.ref)
     if found is None:
@@ -94,16 +136,19 @@ def _checked(programme: Programme, change: Change, known: Known) -> Change | str
     frozen = programme.revision.frozen_until
     if frozen is not None and day <= frozen:
         return f"{where}: expected a day after {frozen}, got {day}; the past is frozen."
-    fault = _not_changeable(holder, change)
+    fault = _not_changeable(holder, change) or _not_there(holder, change, typed)
     if fault:
         return f"{where}: {fault}"
-    if change.lock is not None:
-        return change
     try:
-        value = _value(holder, change)
+        return change if change.lock is not None else _with_value(holder, change, frozen)
     except ValueError as error:
         return f"{where}: {error}"
-    return Change(change.ref, change.field, value)
+
+
+def _not_there(holder: Prescription | Session | Week, change: Change, typed: Mapping[str, Any]) -> str:
+    if not isinstance(holder, Prescription) or change.field == "cue" or change.lock is False:
+        return ""
+    return not_there(holder, change.field, typed=typed)
 
 
 def _everything(programme: Programme) -> Iterator[tuple[str, tuple[date, Prescription | Session | Week]]]:
@@ -148,33 +193,11 @@ def _instead(name: str, fields: Sequence[str]) -> str:
     return f"expected a field that can be changed, got {name or 'none'}; {hint}"
 
 
-def _value(holder: Prescription | Session | Week, change: Change) -> Any:  # noqa: ANN401 - number, date, time
-    text = change.value
+def _with_value(holder: Prescription | Session | Week, change: Change, frozen: date | None) -> Change:
+    """Give a change with its value read; a ValueError says what is wrong with it."""
+    value: Any = str(change.value)
     if isinstance(holder, Session):
-        return _when(holder, change.field, str(text))
-    if change.field == "cue":
-        return str(text)
-    number = float(str(text).replace(",", "."))
-    if number < 0 and change.field != "grade":
-        message = f"expected a number not below 0, got {text}."
-        raise ValueError(message)
-    if change.field in WHOLE:
-        if number != int(number):
-            message = f"expected a whole number, got {text}."
-            raise ValueError(message)
-        return int(number)
-    if change.field in {"share_1rm", "effort"} and number > 1:
-        message = f"expected a share from 0 to 1, got {text}; 85 % is 0.85."
-        raise ValueError(message)
-    return number
-
-
-def _when(session: Session, name: str, text: str) -> date | time:
-    if name == "start":
-        return time.fromisoformat(text)
-    day = date.fromisoformat(text)
-    monday = session.date - timedelta(days=session.date.weekday())
-    if not monday <= day <= monday + timedelta(days=6):
-        message = f"expected a day of the same week ({monday} to {monday + timedelta(days=6)}), got {day}."
-        raise ValueError(message)
-    return day
+        value = session_time(holder, change.field, value, frozen=frozen)
+    elif change.field != "cue":
+        value = line_number(change.field, change.value)
+    return Change(change.ref, change.field, value)
