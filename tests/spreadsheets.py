@@ -10,11 +10,14 @@ from zipfile import ZipFile
 
 import openpyxl
 
+FAILED = ("#DIV/0!", "#N/A", "#REF!", "#VALUE!", "#NAME?", "Err:502")
+"""What a failed formula leaves; openpyxl writes all but the last as such a cell by itself."""
 Cells = Sequence[Sequence[object]]
 _OPEN = "urn:oasis:names:tc:opendocument:xmlns"
 _HEAD = (
     f'<office:document-content xmlns:office="{_OPEN}:office:1.0" xmlns:table="{_OPEN}:table:1.0" '
-    f'xmlns:text="{_OPEN}:text:1.0" office:version="1.2"><office:body><office:spreadsheet>'
+    f'xmlns:text="{_OPEN}:text:1.0" xmlns:calcext="urn:org:documentfoundation:names:experimental:calc:'
+    'xmlns:calcext:1.0" office:version="1.2"><office:body><office:spreadsheet>'
 )
 _MANIFEST = (
     f'<manifest:manifest xmlns:manifest="{_OPEN}:manifest:1.0"><manifest:file-entry manifest:full-path="/" '
@@ -57,6 +60,9 @@ def _cell(value: object) -> str:
         kind = f'office:value-type="date" office:date-value="{value.isoformat()}"'
     elif isinstance(value, int | float):
         kind = f'office:value-type="float" office:value="{value}"'
+    elif value in FAILED:
+        # As LibreOffice writes it: the text of the cell is all that is left of the formula.
+        kind = 'office:value-type="string" office:string-value="" calcext:value-type="error"'
     else:
         kind = 'office:value-type="string"'
     return f"<table:table-cell {kind}><text:p>{escape(str(value))}</text:p></table:table-cell>"

@@ -9,6 +9,7 @@ from contextlib import suppress
 from datetime import date
 from typing import Any
 
+from speedloom.exchange.error_cells import is_error
 from speedloom.exchange.fault import Fault, did_you_mean, listed, shown
 from speedloom.exchange.model_faults import as_ref, hint, unit_of
 from speedloom.exchange.table import Row
@@ -42,7 +43,9 @@ class RowCells:
         return any(column in self._row.cells for column in columns)
 
     def fault(self, column: str, expected: str, todo: str) -> None:
-        """Keep a fault of a cell."""
+        """Keep a fault of a cell; a formula that failed is a fault of its own already."""
+        if is_error(self._row.cells.get(column, "")):
+            return
         came = shown(self._row.cells[column]) if column in self._row.cells else "an empty cell"
         self._faults.append(Fault(self._file, self._row.number, column, came, expected, todo))
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from speedloom.exchange.documents import read_text
+from speedloom.exchange.error_cells import begins_with_error
 from speedloom.exchange.fault import Fault, UnusableFileError
 from speedloom.exchange.formula_guard import unguarded
 from speedloom.exchange.table import Table, as_table
@@ -21,13 +22,17 @@ def read_csv(path: Path) -> Table:
     Raises:
         UnusableFileError: not readable, not UTF-8, not CSV, or empty.
     """
-    lines = ["" if line.startswith("#") else line for line in read_text(path).splitlines()]
+    lines = ["" if _is_comment(line) else line for line in read_text(path).splitlines()]
     try:
         rows = list(_rows(lines))
     except csv.Error as error:
         fault = Fault(str(path), None, "", str(error), "CSV", "check the quotes")
         raise UnusableFileError([fault]) from error
     return as_table(str(path), rows, hint="with decimal commas, put ; between the cells")
+
+
+def _is_comment(line: str) -> bool:
+    return line.startswith("#") and not begins_with_error(line)
 
 
 def _separator(lines: list[str]) -> str:

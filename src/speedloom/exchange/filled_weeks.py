@@ -11,6 +11,7 @@ from typing import Any
 from uuid import UUID, uuid5
 
 from speedloom.exchange.cells import RowCells
+from speedloom.exchange.error_cells import cell_name, error_fault, is_error
 from speedloom.exchange.fault import Fault, UnusableFileError, shown
 from speedloom.exchange.filled_boxes import Done, read_boxes
 from speedloom.exchange.sheet_file import Sheet, read_sheets
@@ -84,6 +85,7 @@ def read_filled(path: Path, programme: Programme, *, writing: Writing) -> Log:
     entries: dict[str, LogEntry] = {}
     seen: dict[str, int] = {}
     for sheet in sheets:
+        faults += _failed(f"{path} [{sheet.name}]", sheet)
         for row in _filled_rows(sheet):
             cells = RowCells(f"{path} [{sheet.name}]", row, faults)
             ref = row.cells.get(PLANNED[0], "")
@@ -141,6 +143,17 @@ def _filled_rows(sheet: Sheet) -> Iterator[Row]:
         named = {head: cell for head, cell in zip(heads, cells, strict=False) if head and cell}
         if any(head not in PLANNED for head in named):
             yield Row(number, named)
+
+
+def _failed(file: str, sheet: Sheet) -> Iterator[Fault]:
+    """Find the cells under a week's headings in which a formula failed."""
+    heads: list[str] = []
+    for number, cells in sheet.rows:
+        if cells[: len(PLANNED)] == list(PLANNED):
+            heads = cells
+        for at, text in enumerate(cells[: len(heads)]):
+            if is_error(text):
+                yield error_fault(file, number, heads[at], cell=cell_name(number, at + 1), text=text)
 
 
 def _entry(cells: RowCells, row: Row, reader: _Reader, faults: list[Fault]) -> LogEntry | None:

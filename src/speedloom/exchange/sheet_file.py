@@ -9,8 +9,9 @@ from datetime import date, datetime, time
 from pathlib import Path
 from zipfile import BadZipFile, ZipFile
 
-from python_calamine import CalamineError, CalamineWorkbook, SheetVisibleEnum
+from python_calamine import CalamineError, CalamineWorkbook, SheetMetadata, SheetVisibleEnum
 
+from speedloom.exchange.error_cells import Errors, errors_in, is_error
 from speedloom.exchange.fault import Fault, UnusableFileError
 from speedloom.exchange.formula_guard import unguarded
 
@@ -39,16 +40,17 @@ def read_sheets(path: Path) -> tuple[Sheet, ...]:
     _refuse_huge(path)
     try:
         book = CalamineWorkbook.from_path(str(path))
-        return tuple(
-            Sheet(
-                about.name,
-                about.visible == SheetVisibleEnum.Visible,
-                tuple(_rows(book.get_sheet_by_name(about.name).to_python(skip_empty_area=False))),
-            )
-            for about in book.sheets_metadata
-        )
+        with ZipFile(path) as archive:
+            errors = errors_in(archive)
+        return tuple(_sheet(book, about, errors.get(about.name, {})) for about in book.sheets_metadata)
     except (CalamineError, OSError, ValueError) as error:
         raise UnusableFileError([_no_workbook(path, str(error))]) from error
+
+
+def _sheet(book: CalamineWorkbook, about: SheetMetadata, errors: Errors) -> Sheet:
+    values = book.get_sheet_by_name(about.name).to_python(skip_empty_area=False)
+    visible = about.visible == SheetVisibleEnum.Visible
+    return Sheet(about.name, visible, tuple(_rows(values, errors)))
 
 
 def _no_workbook(path: Path, came: str) -> Fault:
@@ -89,11 +91,18 @@ def _too_large(path: Path, row: int | None, came: str) -> Fault:
     return Fault(str(path), row, "", came, expected, "delete the rows and columns beyond the table")
 
 
-def _rows(values: Sequence[Sequence[object]]) -> Iterator[tuple[int, Cells]]:
-    for number, row in enumerate(values, start=1):
+def _rows(values: Sequence[Sequence[object]], errors: Errors) -> Iterator[tuple[int, Cells]]:
+    failed: dict[int, dict[int, str]] = {}
+    for (number, column), text in errors.items():
+        failed.setdefault(number, {})[column - 1] = text
+    for number in range(1, max([len(values), *failed]) + 1):
+        row = values[number - 1] if number <= len(values) else ()
         cells = [cell_text(value) for value in row]
+        for column, text in failed.get(number, {}).items():
+            cells += [""] * (column + 1 - len(cells))
+            cells[column] = text
         first = next((cell for cell in cells if cell), "")
-        if first and not first.startswith("#"):
+        if first and (is_error(first) or not first.startswith("#")):
             yield number, cells
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from speedloom.exchange.error_cells import cell_name, error_fault, is_error
 from speedloom.exchange.fault import Fault, UnusableFileError
 
 
@@ -43,7 +44,15 @@ def as_table(file: str, rows: Sequence[tuple[int, list[str]]], *, hint: str = ""
     faults = [
         fault for number, cells in body if (fault := _too_long(file, number, cells, len(columns), hint))
     ]
+    faults += [fault for number, cells in rows for fault in _failed(file, number, cells, columns)]
     return Table(file, header_row, columns, tuple(_named(columns, body)), tuple(faults))
+
+
+def _failed(file: str, number: int, cells: list[str], columns: tuple[str, ...]) -> Iterator[Fault]:
+    """Find the cells of a row in which a formula failed, below a heading or as one."""
+    for at, text in enumerate(cells[: len(columns)]):
+        if is_error(text):
+            yield error_fault(file, number, columns[at], cell=cell_name(number, at + 1), text=text)
 
 
 def _too_long(file: str, number: int, cells: list[str], width: int, hint: str) -> Fault | None:

@@ -188,6 +188,8 @@ def test_a_moment_from_outside_stands_at_every_entry(tmp_path: Path) -> None:
         ("mila-200", {"Status": "skiped"}, "Status: expected one of done, modified"),
         ("mila-200", {"Done on": "19/01/2026"}, "Done on: expected a date, YYYY-MM-DD"),
         ("mila-202", {EFFORT: 5, "1": "x"}, "Effort 0–10: expected nothing in a line's row"),
+        ("mila-202", {"1": "#DIV/0!"}, "1: expected a value, got #DIV/0! in"),
+        ("mila-202", {"1": 3.4, NOTE: "#N/A"}, "Note: expected a value, got #N/A in"),
         ("mila-202", {NOTE: "sore"}, "Status: expected boxes filled in, or one of done"),
         ("mila-202", {"1": "x", "Status": "absent"}, "Status: expected done, modified or stopped"),
     ],
