@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 REASONS: Mapping[str, str] = {
     "logged_sets": (
-        "{sets} in training, one a day, weigh {weight} against the tested lift. "
+        "{sets} in training, one a day: {weight} of the new number, the tested lift is the rest. "
         "It moves the load of {lines}, first of {first}."
     ),
     "logged_sets_alone": (
@@ -14,8 +14,8 @@ REASONS: Mapping[str, str] = {
         "With it {lines} would have kilograms, first {first}."
     ),
     "sled_runs": (
-        "{runs} of {people}, timed like their free sprints on this floor, weigh {weight} "
-        "against what was known. Loads or expected times of {lines} change."
+        "{runs} of {people}, timed like their free sprints on this floor: {weight} of the new number, "
+        "what was known before is the rest. Loads or expected times of {lines} change."
     ),
     "full_run": (
         "Runs of {days} lie outside what the profile expects, {side} both days. The last has {gates} gates: "

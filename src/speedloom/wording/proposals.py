@@ -39,7 +39,9 @@ def proposals_text(found: Iterable[Proposal], *, book: ProposalBook) -> str:
     those = tuple(found)
     if not those:
         return NOTHING
-    return "\n\n".join([HEAD, *(proposal_text(one, book=book) for one in those)])
+    rules = sorted({one.steps[-1].node.by for one in those})
+    told = [_rule(rule, book=book) for rule in rules]
+    return "\n\n".join([HEAD, *(proposal_text(one, book=book) for one in those), "\n".join(told)])
 
 
 def proposal_text(one: Proposal, *, book: ProposalBook) -> str:
@@ -132,10 +134,14 @@ def _basis(one: Proposal, *, book: ProposalBook) -> str:
     entries = [_entry(entry) for entry in one.entries[:MANY]]
     more = len(one.entries) - len(entries)
     named = listing([*entries, f"{more} more"] if more > 0 else entries)
-    node = one.steps[-1].node
-    rule = book.rulebook.rule(node.by)
+    entry = "entry" if len(one.entries) == 1 else "entries"
+    return f"From {entry} {named}, by rule {book.rulebook.rule(one.steps[-1].node.by).row}."
+
+
+def _rule(ref: str, *, book: ProposalBook) -> str:
+    rule = book.rulebook.rule(ref)
     cited = citation(rule.source, rule.mark, rulebook=book.rulebook)
-    return f"From entries {named}. Rule {rule.row}, {word(rule.id)} ({cited}): {rule.statement}"
+    return f"{rule.row} {ref} ({cited}): {rule.statement}"
 
 
 def _entry(entry: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -120,9 +120,10 @@ def _proposal(scene: Scene, athlete: Athlete, exercise: Exercise) -> Proposal | 
     most = _most(scene)
     tested = _tested([lift for lift in own if lift.se_kg is None and lift.reps + lift.rir <= most])
     before = _standing(scene, own, most)
-    logged = [one for one in _logged(scene, athlete, exercise) if not tested or one.date > tested.date]
-    if tested is not None or before is not None:
-        logged = [one for one in logged if _believable(scene, one, (tested, before))]
+    known = [tested.one_rep_max] if tested else []
+    known += [before.value] if before else []
+    logged = _logged(scene, athlete, exercise, known=known)
+    logged = [one for one in logged if not tested or one.date > tested.date]
     if not logged:
         return None
     sets = [*([tested] if tested else []), *logged]
@@ -155,6 +156,7 @@ def _values(moved: Sequence[Moved], logged: Sequence[DaySet], pooled: Pooled) ->
         "line": first.line.ref,
         "load_before_kg": first.line.load_kg,
         "load_after_kg": first.after,
+        "moved_kg": {one.line.ref: one.after for one in moved},
     }
 
 
@@ -185,12 +187,14 @@ def _standing(scene: Scene, lifts: Sequence[Lift], most: float) -> Figure | None
     return _figure(alone.value, se)
 
 
-def _logged(scene: Scene, athlete: Athlete, exercise: Exercise) -> list[DaySet]:
+def _logged(scene: Scene, athlete: Athlete, exercise: Exercise, *, known: Sequence[float]) -> list[DaySet]:
     """Give one set a day: the first at the day's heaviest load, before tiredness and not by luck."""
     days: dict[date, list[DaySet]] = {}
     for one in scene.known(athlete.ref):
         if one.entry.exercise == exercise.ref and one.entry.reason not in {"pain", "illness"}:
-            days.setdefault(one.entry.date, []).extend(_readable(scene, one))
+            days.setdefault(one.entry.date, []).extend(
+                found for found in _readable(scene, one) if _believable(scene, found, known)
+            )
     first = (max(sets, key=lambda one: one.load_kg) for sets in days.values() if sets)
     return sorted(first, key=lambda one: one.date)
 
@@ -203,12 +207,10 @@ def _readable(scene: Scene, one: StandingEntry) -> Iterator[DaySet]:
             yield DaySet(one.entry.date, result.load_kg, result.reps, result.rir, one.entry.id)
 
 
-def _believable(scene: Scene, one: DaySet, known: Iterable[DaySet | Figure | None]) -> bool:
+def _believable(scene: Scene, one: DaySet, known: Sequence[float]) -> bool:
+    """Say whether a set is near enough to any maximum known [kg]; all are where none is."""
     limit = math.log1p(scene.number(RULE, "usable_share"))
-    values = [
-        part.one_rep_max if isinstance(part, DaySet) else part.value for part in known if part is not None
-    ]
-    return any(abs(math.log(one.one_rep_max / value)) <= limit for value in values)
+    return not known or any(abs(math.log(one.one_rep_max / value)) <= limit for value in known)
 
 
 def _figure(log_kg: float, se: float) -> Figure:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 from speedloom.planning.plates import loadable
@@ -112,7 +113,7 @@ def _proposal(scene: Scene, athlete: Athlete, exercise: Exercise) -> Proposal | 
         return None
     kit = _kit(scene, exercise, line, session)
     stood = line.load_kg if line.load_kg is not None else done[-1].load_kg
-    load = None if kit is None else _stepped(scene, kit, stood, verdict.way)
+    load = None if kit is None else _stepped(scene, _masses(kit, exercise), stood, verdict.way)
     cap = _cap(scene, athlete, exercise, session)
     if load is None or load == stood or (verdict.way == "up" and cap is not None and load > cap + _TINY):
         return None
@@ -153,9 +154,12 @@ def _done(scene: Scene, athlete: Athlete, exercise: Exercise) -> list[Done]:
         for session in week.sessions
         for line in session.prescriptions
     }
+    # Sets that have moved the maximum already have had their say: nothing is stacked.
+    accepted = [lift.date for lift in athlete.lifts if lift.exercise == exercise.ref and lift.se_kg]
+    said = max(accepted, default=date.min)
     found: list[Done] = []
     for one in scene.known(athlete.ref):
-        line = one.line
+        line = one.line if one.entry.date > said else None
         if line is None or one.entry.exercise != exercise.ref or line.exercise != exercise.ref:
             continue
         if one.entry.status not in {"done", "modified"} or one.entry.reason in {"pain", "illness"}:
@@ -246,10 +250,16 @@ def _kit(scene: Scene, exercise: Exercise, line: Prescription, session: Session)
     return own or next(there, None)
 
 
-def _stepped(scene: Scene, kit: Kit, stood: float, way: Way) -> float | None:
+def _masses(kit: Kit, exercise: Exercise) -> tuple[float, ...]:
+    """Give what can be lifted with a kit, lightest first [kg]; a pair of dumbbells counts as both."""
+    if exercise.load_kind == "dumbbells" and kit.weights_kg:
+        return tuple(sorted(2 * mass for mass, pieces in kit.weights_kg if pieces > 1))
+    return loadable(kit)
+
+
+def _stepped(scene: Scene, made: tuple[float, ...], stood: float, way: Way) -> float | None:
     """Give the next load the kit can make: up by the least rise, never beyond the largest; down by one."""
     least, most = (scene.number("two_for_two", f"rise_{end}") for end in ("low", "high"))
-    made = loadable(kit)
     if way == "down":
         return max((mass for mass in made if mass <= stood * (1.0 - least) + _TINY), default=None)
     up = min((mass for mass in made if mass >= stood * (1.0 + least) - _TINY), default=None)
