@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import atexit
+import getpass
 import os
-import shutil
 import tempfile
 from pathlib import Path
 
 from speedloom.store.data_folder import DataFolder
 from speedloom.web.settings import SiteOptions, site_settings
 
-FOLDER = Path(tempfile.mkdtemp(prefix="speedloom-tests-"))
-atexit.register(shutil.rmtree, FOLDER, ignore_errors=True)
+# One folder for every run, for nothing but the secret key: mypy reads this file too and tidies nothing up.
+FOLDER = Path(tempfile.gettempdir()) / f"speedloom-tests-{getpass.getuser()}"
 
 globals().update(
     site_settings(

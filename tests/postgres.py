@@ -1,0 +1,86 @@
+"""The tests of the store and the site once more, on a PostgreSQL of their own in a temporary folder.
+
+`python tests/postgres.py [PYTEST ARGUMENTS]`. The server listens on a socket in that folder and nowhere else.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from urllib.parse import quote
+
+ROOT = Path(__file__).resolve().parent.parent
+SAME_TESTS = (
+    "tests/store",
+    "tests/web/test_routes.py",
+    "tests/web/test_safety.py",
+    "tests/web/test_signing_in.py",
+    "--ignore=tests/store/test_backup.py",  # of SQLite's files
+    "--ignore=tests/store/test_kills.py",  # likewise
+    "--ignore=tests/store/test_postgres.py",  # this very thing
+)
+SYSTEM_ACCOUNT = "postgres"
+"""Who runs the server where these tests run as root: PostgreSQL refuses to."""
+
+
+def programs() -> Path | None:
+    """Find the folder of the newest PostgreSQL on this computer, or None."""
+    on_path = shutil.which("initdb")
+    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda path: int(path.parts[-3]))
+    if on_path:
+        return Path(on_path).resolve().parent
+    return found[-1].parent if found else None
+
+
+def _as_account(command: list[str]) -> list[str]:
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        return ["runuser", "-u", SYSTEM_ACCOUNT, "--", *command]
+    return command
+
+
+def _run(*command: object) -> None:
+    done = subprocess.run(
+        _as_account([*map(str, command)]), cwd="/", capture_output=True, text=True, check=False
+    )
+    if done.returncode:
+        raise SystemExit(f"{command[0]}: {done.stdout}{done.stderr}")
+
+
+@contextmanager
+def cluster(bin_folder: Path) -> Iterator[str]:
+    """Start a server, and give the URL of an empty database in it."""
+    place = Path(tempfile.mkdtemp(prefix="speedloom-pg-"))
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        shutil.chown(place, SYSTEM_ACCOUNT)
+    try:
+        _run(bin_folder / "initdb", "-D", place / "data", "-U", "speedloom", "-A", "trust", "--no-sync")
+        # Nothing here outlives the tests, so nothing waits for the disk.
+        quick = f"-c listen_addresses= -c unix_socket_directories={place} -c fsync=off"
+        _run(bin_folder / "pg_ctl", "-D", place / "data", "-w", "-o", quick, "-l", place / "log", "start")
+        try:
+            yield f"postgresql://speedloom@{quote(str(place), safe='')}/postgres"
+        finally:
+            _run(bin_folder / "pg_ctl", "-D", place / "data", "-m", "immediate", "stop")
+    finally:
+        shutil.rmtree(place, ignore_errors=True)
+
+
+def main(arguments: list[str]) -> int:
+    """Run the tests of the store and the site on PostgreSQL; give pytest's exit code."""
+    found = programs()
+    if found is None:
+        raise SystemExit("No PostgreSQL on this computer: its half of the tests was not run.")
+    with cluster(found) as url:
+        surroundings = os.environ | {"SPEEDLOOM_TEST_DATABASE": url}
+        command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", *arguments]
+        return subprocess.run(command, cwd=ROOT, env=surroundings, check=False).returncode
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:] or list(SAME_TESTS)))
