@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from math import floor, log10
 
 from speedloom.checking.finding import Finding
@@ -11,6 +12,7 @@ from speedloom.training.rule import Rule, RuleNumber
 from speedloom.wording.finding_sentences import facts, sentence
 from speedloom.wording.names import word
 from speedloom.wording.rules import amount_text
+from speedloom.wording.units import KG_PER_LB, M_PER_YD, METRIC, Units
 
 CALLED: Mapping[str, str] = {
     "acceleration_rest.rest_s_per_10_m": "rest",
@@ -48,11 +50,23 @@ _ENDING = re.compile(r"( (low|high|\d+|m|s|h|kg|years|s per 10 m))+$")
 _DIGITS = 3
 
 
-def amount(finding: Finding, *, rule: Rule) -> str:
-    """Say what there is, what the rule asks for, and the further facts."""
-    value, limit = _values(finding)
+def amount(finding: Finding, *, rule: Rule, units: Units = METRIC) -> str:
+    """Say what there is, what the rule asks for, and the further facts, in the reader's units."""
+    value, limit = _values(_in(finding, units))
     said = sentence(finding, value=value, limit=limit) or _usual(finding, rule, value=value, limit=limit)
     return "; ".join(filter(None, (said, *(_fact(name, text) for name, text in facts(finding)))))
+
+
+def _in(finding: Finding, units: Units) -> Finding:
+    """Give a finding with its numbers in the units of whoever reads it."""
+    known = {"kg": (units.mass, KG_PER_LB), "m": (units.length, M_PER_YD)}
+    unit, size = known.get(finding.unit, (finding.unit, 1.0))
+    if unit == finding.unit:
+        return finding
+    value, limit = (
+        one if one is None or isinstance(one, str) else one / size for one in (finding.value, finding.limit)
+    )
+    return replace(finding, value=value, limit=limit, unit=unit)
 
 
 def _usual(finding: Finding, rule: Rule, *, value: str, limit: str) -> str:

@@ -16,6 +16,7 @@ from speedloom.wording import finding_amounts
 from speedloom.wording.dates import day_month, listing, runs
 from speedloom.wording.finding_sentences import todo
 from speedloom.wording.names import athlete_name, line_name
+from speedloom.wording.units import METRIC, Units
 from speedloom.wording.why_inputs import citation
 
 TITLES: Mapping[Weight, str] = {
@@ -34,6 +35,7 @@ class FindingsBook:
     rulebook: Rulebook
     catalogue: Catalogue
     programme: Programme | None = None
+    units: Units = METRIC
 
     @cached_property
     def sessions(self) -> Mapping[str, Session]:
@@ -103,7 +105,8 @@ def where(finding: Finding, *, book: FindingsBook) -> str:
 def amount(finding: Finding, *, book: FindingsBook) -> str:
     """Say what there is, what the rule asks for, and the further facts."""
     dated = tuple((name, _dated(text, book=book)) for name, text in finding.detail)
-    return finding_amounts.amount(replace(finding, detail=dated), rule=book.rulebook.rule(finding.rule))
+    rule = book.rulebook.rule(finding.rule)
+    return finding_amounts.amount(replace(finding, detail=dated), rule=rule, units=book.units)
 
 
 def _dated(text: str, *, book: FindingsBook) -> str:

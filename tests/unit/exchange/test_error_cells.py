@@ -36,10 +36,9 @@ def test_a_failed_formula_in_the_tests_is_a_fault_that_names_its_cell(
     ending: str, write: Writer, error: str, tmp_path: Path
 ) -> None:
     path = write(tmp_path / f"tests{ending}", {"tests": [HEADER, (*ROW[:-1], error)]})
-    assert faults(path) == [
-        f"line 2, 20 m: expected a value, got {error} in G2; "
-        "mend the formula in G2, or write the value itself"
-    ]
+    (fault,) = faults(path)
+    assert fault.startswith(f"line 2, 20 m: expected a value, got {error} in G2; ")
+    assert fault.endswith("mend the formula in G2, or write the value itself")
 
 
 def test_the_reader_alone_would_have_left_the_cell_empty(tmp_path: Path) -> None:

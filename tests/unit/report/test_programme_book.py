@@ -12,6 +12,7 @@ from speedloom.report.sheets.programme_book import programme_book_pdf
 from speedloom.report.sheets.session_sheet import NothingToPrintError
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.rule import load_rulebook
+from speedloom.wording.units import METRIC, Units
 from unit.report.pdf_reading import fonts, is_tagged, page_texts
 from unit.report.sample import programme
 
@@ -19,7 +20,11 @@ PAPER = Paper(date(2026, 1, 10))
 
 
 def printed(
-    *, athletes: tuple[str, ...] | None = ("ada",), findings: Findings | None = None, weeks: int = 12
+    *,
+    athletes: tuple[str, ...] | None = ("ada",),
+    findings: Findings | None = None,
+    weeks: int = 12,
+    units: Units = METRIC,
 ) -> bytes:
     return programme_book_pdf(
         programme(3, weeks),
@@ -28,7 +33,28 @@ def printed(
         paper=PAPER,
         findings=findings,
         athletes=athletes,
+        units=units,
     )
+
+
+def test_what_the_check_says_stands_in_the_reader_s_units() -> None:
+    rises = Findings(
+        (
+            Finding(
+                rule="fast_metres_rise",
+                weight="warning",
+                number="rise",
+                athlete="ada",
+                week=3,
+                value=126.93,
+                limit=95.1,
+                unit="m",
+            ),
+        )
+    )
+    yards = " ".join(page_texts(printed(findings=rises, units=Units(mass="lb", length="yd"))))
+    assert "139 yd at 90 % and faster in the week, at most 104 yd" in yards
+    assert "127 m at 90 % and faster in the week" in " ".join(page_texts(printed(findings=rises)))
 
 
 def test_cover_table_a_page_a_week_and_what_it_rests_on() -> None:

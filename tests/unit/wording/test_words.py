@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time
 
 import pytest
@@ -138,6 +139,28 @@ def test_a_finding_says_where_how_much_source_mark_and_what_to_do() -> None:
 def test_an_amount_says_what_it_is_of_and_which_end_is_passed(changes: dict[str, object], said: str) -> None:
     words = finding_words(finding(**{"unit": "share", "line": None} | changes), book=findings_book())
     assert words.amount == said
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        (
+            {"rule": "fast_metres_rise", "number": "rise", "value": 126.93, "limit": 95.1, "unit": "m"},
+            "139 yd at 90 % and faster in the week, at most 104 yd after the four weeks before",
+        ),
+        (
+            {"rule": "restriction_kept", "number": "", "value": 80.0, "limit": 60.0, "unit": "kg"},
+            "176 lb, the limit is 132 lb",
+        ),
+        (
+            {"rule": "restriction_kept", "number": "", "value": 55.0, "limit": 40.0, "unit": "min"},
+            "55 min, the limit is 40 min",
+        ),
+    ],
+)
+def test_an_amount_stands_in_the_units_of_whoever_reads_it(changes: dict[str, object], said: str) -> None:
+    book = replace(findings_book(), units=Units(mass="lb", length="yd"))
+    assert finding_words(finding(**{"line": None} | changes), book=book).amount == said
 
 
 def test_findings_are_grouped_by_weight_and_rule() -> None:

@@ -95,7 +95,7 @@ def programme_book_pdf(
     if not chosen or not any(own.weeks for own in chosen):
         msg = f"Expected an athlete of the programme, got {listing(athletes or ()) or 'none'}."
         raise NothingToPrintError(msg)
-    words = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=programme)
+    words = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=programme, units=units)
     content = programme.brief.content
     profiles = _profiles(programme, rulebook)
     book = Book(
