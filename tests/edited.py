@@ -106,8 +106,12 @@ def proposed(programme: Programme, ref: str, field: str) -> Data:
 
 
 def _holders(programme: Programme) -> dict[str, Prescription | Session]:
-    found = [session for own in programme.programmes for week in own.weeks for session in week.sessions]
-    return {one.ref: one for session in found for one in (session, *session.prescriptions)}
+    found: dict[str, Prescription | Session] = {}
+    for own in programme.programmes:
+        for session in (one for week in own.weeks for one in week.sessions):
+            found[session.ref] = session
+            found |= {line.ref: line for line in session.prescriptions}
+    return found
 
 
 def weeks(document: Data) -> Iterator[Data]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from speedloom.checking.finding import Finding
 from speedloom.wording.names import METHOD_NAMES, word
+from speedloom.wording.units import METRIC, Units, mass_number
 
 FIELDS: Mapping[str, str] = {
     "added_kg": "added load",
@@ -88,7 +89,7 @@ TOO_LITTLE: Mapping[str, str] = {
     "zone": "Lengthen the zone.",
 }
 """What to do at the other end of a rule whose advice is to take away: by rule, rule and number, or number."""
-INSIDE = {"argument", "restriction", "what"}
+INSIDE = {"argument", "restriction", "what", "below", "above"}
 """Facts that are already in the sentence."""
 IN_DERIVATIONS = INSIDE | {"node", "why", "quantity", "by"}
 """Facts of a derivation that are for the file's reader."""
@@ -116,11 +117,19 @@ def sentence(finding: Finding, *, value: str, limit: str) -> str:
     if finding.rule == "line_complete":
         parts["value"] = field_name(str(finding.value or ""))
     if finding.rule == "load_possible" and not limit:
-        return f"{value} cannot be made from the pieces there"
+        return f"{value} cannot be made from the pieces there{_nearest(finding)}"
     if finding.rule in NAMED:
         return WHAT.get(detail.get("what", ""), "").format(**parts)
     usual = SENTENCES.get(finding.rule, "")
     return SENTENCES.get(f"{finding.rule}.{finding.number}", usual).format(**parts)
+
+
+def _nearest(finding: Finding) -> str:
+    """Say which loads beside one that cannot be made can, in the unit the finding is told in."""
+    units = Units(mass="lb") if finding.unit == "lb" else METRIC
+    masses = [text for name, text in finding.detail if name in {"below", "above"}]
+    shown = " or ".join(mass_number(float(text), units=units) for text in masses)
+    return f"; nearest {shown} {finding.unit}" if shown else ""
 
 
 def todo(finding: Finding, usual: str) -> str:

@@ -22,6 +22,18 @@ def said(rule: str, number: str = "", **fields: object) -> str:
     ("rule", "number", "fields", "sentence"),
     [
         ("slot_minutes", "", {"value": 110.0, "limit": 80.0, "unit": "min"}, "110 min in a slot of 80 min"),
+        (
+            "load_possible",
+            "",
+            {"value": 90.3, "unit": "kg", "detail": (("kit", "bar"), ("below", "90"), ("above", "91"))},
+            "90.3 kg cannot be made from the pieces there; nearest 90 or 91 kg; kit bar",
+        ),
+        (
+            "load_possible",
+            "",
+            {"value": 400.0, "unit": "kg", "detail": (("kit", "bar"), ("below", "180"))},
+            "400 kg cannot be made from the pieces there; nearest 180 kg; kit bar",
+        ),
         ("line_complete", "", {"value": "rest_reps_s"}, "no rest between repetitions"),
         (
             "adult_named",

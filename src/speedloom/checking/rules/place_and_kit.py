@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from speedloom.checking.finding import Finding
 from speedloom.checking.line import Work
-from speedloom.checking.plates import can_make
+from speedloom.checking.plates import can_make, loadable_kg
 from speedloom.checking.scene import Scene, Visit
 from speedloom.training.kit import Kit, Place
 from speedloom.training.words import KitKind
@@ -89,8 +89,22 @@ def load_possible(scene: Scene) -> Iterator[Finding]:
             )
         elif not can_make(kit, load, pieces=_pieces(work)):
             yield scene.breach(
-                "load_possible", visit=visit, line=work.line, value=load, unit="kg", kit=kit.ref
+                "load_possible",
+                visit=visit,
+                line=work.line,
+                value=load,
+                unit="kg",
+                kit=kit.ref,
+                **_nearest(kit, load, pieces=_pieces(work)),
             )
+
+
+def _nearest(kit: Kit, load_kg: float, *, pieces: int) -> dict[str, str]:
+    """Give the loads (kg) next to one that cannot be made: the heaviest below it and the lightest above."""
+    masses = loadable_kg(kit, pieces=pieces)
+    below = max((mass for mass in masses if mass < load_kg), default=None)
+    above = min((mass for mass in masses if mass > load_kg), default=None)
+    return {name: f"{mass:g}" for name, mass in (("below", below), ("above", above)) if mass is not None}
 
 
 def _pieces(work: Work) -> int:
