@@ -301,7 +301,10 @@ def walk(programme: Programme, chain: tuple[News, ...]) -> tuple[list[str], int]
             continue
         made += 1
         faults += [f"{one}: {fault}" for fault in broken(programme, new, since=one.since)]
-        if outcome(new, since=one.since + timedelta(days=1)) is not new:
-            faults.append(f"{one}: without news it changed again")
+        faults += [
+            f"{one}: {days} days later, without news, it changed again"
+            for days in (1, 11)
+            if outcome(new, since=one.since + timedelta(days=days)) is not new
+        ]
         programme = new
     return faults, made

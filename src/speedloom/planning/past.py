@@ -160,14 +160,19 @@ def amounts(sessions: Iterable[Session]) -> dict[str, float]:
 
 
 def load_of(session: Session, line: Prescription, *, past: Past, ledger: Ledger) -> Tag | None:
-    """Give the load of an earlier sled line: its own node, or the line itself where the brief has changed."""
+    """Give the load of an earlier sled line: its own node, or the line itself where the brief has changed.
+
+    What an earlier revision took the load from is taken again: without news nothing changes.
+    """
     node = line.basis.get("load_kg")
     if volume_of(line) != "resisted_sprint" or line.kit is None or line.load_kg is None or node is None:
         return None
     tag = ledger.named(node)
-    if session.date >= past.since or stands(ledger, tag, was=past.was):
+    if session.date >= past.since:
         return tag
-    return ledger.given("load", line.load_kg, "kg", f"past:{line.ref}.load_kg")
+    as_it_stood = ledger.given("load", line.load_kg, "kg", f"past:{line.ref}.load_kg")
+    known = ledger.name_of(as_it_stood) is not None
+    return as_it_stood if known or not stands(ledger, tag, was=past.was) else tag
 
 
 def stands(ledger: Ledger, tag: Tag, *, was: Ledger) -> bool:
@@ -183,6 +188,8 @@ def stands(ledger: Ledger, tag: Tag, *, was: Ledger) -> bool:
 
 def _reads_the_same(ledger: Ledger, link: str, was: Ledger) -> bool:
     kind, _, rest = link.partition(":")
+    if kind == "past":
+        return True  # What is over never changes.
     if kind == "test":
         now, then = (
             [trial for trial in one.brief.measurements.trials if trial.session == rest]
