@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from typer import Argument, Option
 
-from speedloom.cli._answer import GOOD, HARD_FINDINGS, end, faults_in_words, message, result
+from speedloom.cli._answer import GOOD, HARD_FINDINGS, end, faults_in_words, message, refuse, result
 
 if TYPE_CHECKING:
     from speedloom.training.brief import ResolvedBrief
@@ -22,6 +22,13 @@ def check_command(
     brief: Annotated[
         Path | None, Option(help="Check against this brief (TOML) instead of the one in the programme.")
     ] = None,
+    original: Annotated[
+        Path | None,
+        Option(
+            help="The programme (JSON) a table of lines was written from: what was not changed keeps its "
+            "derivation, weeks and brief."
+        ),
+    ] = None,
     as_json: Annotated[bool, Option("--json", help="One JSON value: the list of findings.")] = False,
 ) -> None:
     """Check a programme against the rulebook and recompute its numbers. Exit code 1: a finding is hard."""
@@ -35,7 +42,7 @@ def check_command(
         from speedloom.workflows.check_programme import check_programme
 
         named = read_resolved(brief).brief if brief else None
-        document = _read(programme, brief=named)
+        document = _read_back(programme, original) if original else _read(programme, brief=named)
         resolved = named or document.brief.content
         rulebook = load_rulebook().with_changes(resolved.rules if resolved else ())
         findings = check_programme(document, brief=resolved, rulebook=rulebook, catalogue=load_catalogue())
@@ -45,6 +52,18 @@ def check_command(
         message(*past_words(document))
     result(findings.to_json() if as_json else findings_text(findings, book=book))
     end(HARD_FINDINGS if findings.hard() else GOOD)
+
+
+def _read_back(path: Path, original: Path) -> Programme:
+    """Read a table of lines back into the programme it was written from."""
+    from speedloom.exchange.documents import read_programme
+    from speedloom.exchange.hand_made import HAND_MADE
+    from speedloom.exchange.lines_back import read_lines_back
+    from speedloom.training.exercise import load_catalogue
+
+    if path.suffix.lower() not in HAND_MADE:
+        refuse([f"{path}: expected a table of lines (CSV, XLSX, ODS) beside --original, got {path.suffix}."])
+    return read_lines_back(path, read_programme(original), catalogue=load_catalogue())
 
 
 def _read(path: Path, *, brief: ResolvedBrief | None) -> Programme:

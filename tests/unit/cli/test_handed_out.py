@@ -153,3 +153,36 @@ def test_profiles_from_a_workbook(ask: Ask, tmp_path: Path) -> None:
     lines = [line for line in source.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
     book = write_xlsx(tmp_path / "tests.xlsx", {"Tests": list(csv.reader(lines))})
     assert ask("profile", book, "--json").out == ask("profile", source, "--json").out
+
+
+@pytest.mark.parametrize("name", ["lines.csv", "book.xlsx"])
+def test_lines_read_back_into_their_programme_have_its_findings(
+    ask: Ask, planned: Path, tmp_path: Path, name: str
+) -> None:
+    table = tmp_path / name
+    assert ask("handout", planned, f"--{table.suffix[1:]}", table).code == 0
+    back = ask("check", table, "--original", planned, "--json")
+    assert json.loads(back.out) == json.loads(ask("check", planned, "--json").out)
+
+
+def test_a_number_that_was_changed_in_the_table_has_no_derivation(
+    ask: Ask, planned: Path, tmp_path: Path
+) -> None:
+    table = tmp_path / "book.xlsx"
+    assert ask("handout", planned, "--xlsx", table).code == 0
+    book = openpyxl.load_workbook(table)
+    sheet = book["lines"]
+    heads = {str(cell.value): cell.column for cell in sheet[1]}
+    row = next(row for row in range(2, sheet.max_row + 1) if sheet.cell(row, heads["load_kg"]).value)
+    sheet.cell(row, heads["load_kg"]).value = 1.0
+    book.save(table)
+    found = json.loads(ask("check", table, "--original", planned, "--json").out)
+    assert {one["rule"] for one in found} >= {"basis_present"}
+    named = next(one for one in found if one["rule"] == "basis_present")
+    assert named["line"] == sheet.cell(row, heads["ref"]).value
+
+
+def test_only_a_table_is_read_back(ask: Ask, planned: Path) -> None:
+    refused = ask("check", planned, "--original", planned)
+    assert refused.code == 2
+    assert "expected a table of lines (CSV, XLSX, ODS) beside --original, got .json" in refused.err
