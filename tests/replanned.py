@@ -72,7 +72,7 @@ def broken(old: Programme, new: Programme, *, since: date) -> list[str]:
     return [
         *_revision(old, new, since=since),
         *_past(was, now, since=since),
-        *_refs(was, now),
+        *refs_broken(was, now),
         *(f"hard: {one.rule} {one.number} {one.athlete} {one.session} {one.detail}" for one in findings),
         *(f"judged: {fault}" for fault in judge(now)),
     ]
@@ -155,7 +155,7 @@ def _resolved(part: Data, roots: _Roots) -> Data:
     return found
 
 
-def _refs(was: Data, now: Data) -> Iterator[str]:
+def refs_broken(was: Data, now: Data) -> Iterator[str]:
     """Refs are given out once, and stay with their session or line, or are retired for good."""
     before = {own["athlete"]: own for own in was["programmes"]}
     for own in now["programmes"]:
