@@ -6,6 +6,7 @@ from __future__ import annotations
 import hashlib
 import importlib.util
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -26,12 +27,31 @@ CHECKS = {
     "import contracts": ("-c", "from importlinter.cli import lint_imports_command as c; c()"),
     "docs": ("-m", "pytest", "-q", "tests/docs"),
 }
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome",
+            "microsoft-edge", "microsoft-edge-stable", "msedge")  # fmt: skip
+"""What the browsers that understand the tests are called, in the order in which they are looked for."""
+BROWSER_PLACES = (
+    "/Applications/Chromium.app/Contents/MacOS/Chromium",
+    "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
+    "/Applications/Microsoft Edge.app/Contents/MacOS/Microsoft Edge",
+    "%ProgramFiles%/Google/Chrome/Application/chrome.exe",
+    "%ProgramFiles(x86)%/Google/Chrome/Application/chrome.exe",
+    "%LocalAppData%/Google/Chrome/Application/chrome.exe",
+    "%ProgramFiles(x86)%/Microsoft/Edge/Application/msedge.exe",
+)
+"""Where they stand on systems that do not put them on the PATH."""
+OWN_BROWSER = """
+from playwright.sync_api import sync_playwright
+with sync_playwright() as one:
+    print(one.chromium.executable_path)
+"""
+APT = ("apt-get", "-o", "DPkg::Lock::Timeout=120")
 TESTS = ("-m", "pytest", "-q", "-n", "auto", "--dist", "worksteal")
 USAGE = """\
 usage: python3 run.py demo | test | check
 
   demo    plan the invented demo squad and print what was made and where
-  test    check, then every test (arguments go on to pytest)
+  test    check, then every test (arguments go on to pytest); installs a browser for them if there is none
   check   style, types, import contracts and docs"""
 
 
@@ -118,6 +138,59 @@ def become(*arguments: str) -> None:
     os.execv(PYTHON, command)  # noqa: S606 -- fixed program, no shell wanted
 
 
+def runs(browser: str) -> bool:
+    """Say whether a browser starts: some systems have a stand-in that only says how to get one."""
+    if os.name == "nt":  # there it would open a window
+        return True
+    try:
+        answer = subprocess.run([browser, "--version"], capture_output=True, check=False, timeout=60)
+    except (OSError, subprocess.TimeoutExpired):
+        return False
+    return answer.returncode == 0
+
+
+def installed_browser() -> str | None:
+    """Find Chromium, Chrome or Edge on this machine, else the one that Playwright has fetched."""
+    named = [shutil.which(name) for name in BROWSERS]
+    known = [os.path.expandvars(place) for place in BROWSER_PLACES]
+    for path in [path for path in (*named, *known) if path and Path(path).exists()]:
+        if runs(path):
+            return path
+    if not PYTHON.exists():
+        return None
+    answer = subprocess.run([PYTHON, "-c", OWN_BROWSER], capture_output=True, text=True, check=False)
+    path = answer.stdout.strip()
+    return path if path and Path(path).exists() else None
+
+
+def installations() -> list[list[list[str]]]:
+    """List the ways to a browser: commands that belong together, the better way first."""
+    fetch = [str(PYTHON), "-m", "playwright", "install"]
+    if not (hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get")):
+        return [[[*fetch, "chromium"]]]
+    wanted = ("install", "--yes", "--no-install-recommends", "chromium", "fonts-liberation")
+    return [[[*APT, "update"], [*APT, *wanted]], [[*fetch, "--with-deps", "chromium"]]]
+
+
+def ensure_browser() -> str:
+    """Give the browser of the tests: the one that is there, else one installed now, else leave."""
+    browser = installed_browser()
+    for commands in installations() if browser is None and PYTHON.exists() else ():
+        for command in commands:
+            say(f"the tests need a browser: {' '.join(command)}")
+            quiet = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
+            subprocess.run(command, env=quiet, stdout=subprocess.DEVNULL, check=False)
+        browser = installed_browser()
+        if browser:
+            break
+    if browser is None:
+        sys.exit(
+            "run.py: the tests need Chromium, Chrome or Edge, and none was found or could be installed; "
+            "install one (Debian: apt install chromium) and run this again."
+        )
+    return browser
+
+
 def check() -> bool:
     """Run every check, all of them even when one fails, and say whether all are good."""
     good = True
@@ -145,6 +218,8 @@ def main(arguments: list[str]) -> None:
     ensure_environment()
     if command == "demo":
         become("-m", "speedloom", "demo", *rest)
+    if command == "test":  # before the checks: who has no browser learns it at once
+        os.environ["SPEEDLOOM_BROWSER"] = ensure_browser()
     if not check():
         sys.exit("run.py: the checks found faults, see above.")
     if command == "test":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import subprocess
@@ -29,6 +30,71 @@ def bare(tmp_path: Path) -> Path:
     for name in ("run.py", "pyproject.toml", "constraints.txt"):
         shutil.copy(ROOT / name, folder / name)
     return folder
+
+
+@pytest.fixture
+def tools(tmp_path: Path) -> Path:
+    """Make an empty folder that is the whole PATH."""
+    folder = tmp_path / "tools"
+    folder.mkdir()
+    return folder
+
+
+def put(path: Path, script: str) -> Path:
+    """Write a program."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(f"#!/bin/sh\n{script}\n", encoding="utf-8")
+    path.chmod(0o755)
+    return path
+
+
+def asked_for_a_browser(bare: Path, tools: Path) -> subprocess.CompletedProcess[str]:
+    """Ask run.py for the tests' browser on a machine that has the tools of one folder and no more."""
+    code = "import run; run.BROWSER_PLACES = (); print(run.ensure_browser())"
+    surroundings = {"PATH": str(tools), "HOME": str(bare)}
+    return subprocess.run(
+        [sys.executable, "-B", "-c", code],
+        cwd=bare,
+        env=surroundings,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def test_a_browser_that_is_there_is_used(bare: Path, tools: Path) -> None:
+    put(tools / "chromium-browser", "echo install it as a snap; exit 1")
+    there = put(tools / "google-chrome", "echo Chrome 1")
+    done = asked_for_a_browser(bare, tools)
+    assert (done.returncode, done.stdout) == (0, f"{there}\n"), done.stderr
+
+
+def test_without_a_browser_one_line_says_what_to_do(bare: Path, tools: Path) -> None:
+    done = asked_for_a_browser(bare, tools)
+    assert done.returncode == 1
+    assert re.fullmatch(
+        r"run\.py: the tests need Chromium, Chrome or Edge, .*apt install chromium.*\n", done.stderr
+    )
+
+
+def test_on_debian_root_installs_one_and_others_let_playwright_fetch_one(bare: Path, tools: Path) -> None:
+    put(bare / ".venv" / "bin" / "python", 'echo "python $*" >> log')
+    waiting = put(bare / "waiting", "exit 0")
+    put(
+        tools / "apt-get",
+        f'echo "apt $*" >> log; [ "$3" = update ] || /bin/cp {waiting.name} "{tools}/chromium"',
+    )
+    done = asked_for_a_browser(bare, tools)
+    log = [line for line in (bare / "log").read_text(encoding="utf-8").splitlines() if " -c " not in line]
+    if os.geteuid() == 0:
+        assert done.stdout.splitlines()[-1] == str(tools / "chromium"), done.stderr
+        assert [line.split()[3] for line in log if line.startswith("apt")] == ["update", "install"]
+        assert "--no-install-recommends chromium fonts-liberation" in log[-1]
+    else:
+        assert done.returncode == 1
+        assert [line for line in log if line.startswith(("apt", "python -m"))] == [
+            "python -m playwright install chromium"
+        ]
 
 
 def test_without_pip_and_ensurepip_one_line_says_what_to_do(bare: Path) -> None:
