@@ -54,6 +54,10 @@ def _profiles() -> None:
     for distances in ((10.0,), (30.0,), (5.0, 10.0, 20.0, 30.0, 40.0)):
         for days in (4, 8):
             _profile(distances, list(profiles(SLED_DRAWS, seed=days, distances=distances, days=days)), days)
+    for distances in ((10.0,), (5.0, 10.0, 20.0, 30.0, 40.0)):
+        found = list(profiles(SLED_DRAWS, seed=9, distances=distances, stronger=0.05))
+        print("Start force alone truly 5 % higher than at the test:")
+        _profile(distances, found, 4)
     for drift in (-0.02, 0.0, 0.02, 0.04):
         found = list(profiles(SLED_DRAWS, seed=7, distances=(15.0,), drift=drift))
         share = 100 * float(np.mean([one.alarm for one in found]))

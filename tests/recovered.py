@@ -7,7 +7,7 @@ whole and never below 0, the best of three trials is the test, and sleds and clo
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -236,7 +236,13 @@ class ProfileMiss:
 
 
 def profiles(
-    draws: int, *, seed: int, distances: tuple[float, ...], days: int = 4, drift: float = 0.0
+    draws: int,
+    *,
+    seed: int,
+    distances: tuple[float, ...],
+    days: int = 4,
+    drift: float = 0.0,
+    stronger: float = 0.0,
 ) -> Iterator[ProfileMiss]:
     """Draw sprinters, test them, time their runs on some days of four weeks, and weigh both.
 
@@ -246,18 +252,21 @@ def profiles(
         distances: gates of a run in training [m]; one is what most coaches have.
         days: training days, three runs each.
         drift: a true slowing by the time of the runs, beside the rule's own change [share].
+        stronger: a true gain of start force alone, which no such change is [share].
     """
     luck = np.random.default_rng(seed)
     for _ in range(draws):
         athlete = sprinter(luck, days=60)
         profile, beside = tested(luck, athlete, "a")
-        slower = Sprinter(_stretch(athlete.runner, drift), athlete.slower_by)
+        now = _stretch(athlete.runner, drift)
+        now = replace(now, f0_npkg=float(np.asarray(now.f0_npkg)) * (1.0 + stronger))
+        slower = Sprinter(now, athlete.slower_by)
         when = range(7, 7 + 5 * days, 5)
         runs = trained(luck, slower, when, runs=3, distances=distances)
         beside = aged(beside, runs, form=FORM)
         new = updated(beside, runs, FORM)
         moved = Standing(profile, Runner(new.f0_npkg, new.v0_mps, 70.0, 0.25), new.covariance, "standing")
-        truth = _stretch(slower.runner, float(np.mean([athlete.slower_by[day] for day in when])))
+        truth = _stretch(slower.runner, float(athlete.slower_by[round(np.mean(when))]))
         news = day_news(by_day(runs), beside, FORM)[-2:]
         alarm = all(abs(day.z) > BAND_90_SD for day in news) and news[0].z * news[1].z > 0
         yield ProfileMiss(_misses(beside, truth), _misses(moved, truth), alarm)

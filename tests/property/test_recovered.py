@@ -24,20 +24,20 @@ def expect_stated(misses: list[Miss]) -> None:
 
 @pytest.mark.parametrize("weeks", [4, 10])
 def test_maxima_are_recovered(weeks: int) -> None:
-    found = list(maxima(700, weeks=weeks, seed=weeks))
+    found = list(maxima(400, weeks=weeks, seed=weeks))
     expect_stated(found)
     # Logged sets tell more than the test alone, which is about 7 % off by then.
     assert float(np.mean([one.se for one in found])) < 0.05
 
 
 def test_friction_is_recovered() -> None:
-    found = list(sleds(120, seed=1, prior=PUBLISHED, athletes=2))
+    found = list(sleds(80, seed=1, prior=PUBLISHED, athletes=2))
     expect_stated(found)
     assert float(np.mean([one.se for one in found])) < 0.06
 
 
 def test_profiles_are_recovered_and_one_distance_does_not_sharpen_two_numbers() -> None:
-    found = list(profiles(150, seed=4, distances=(10.0,)))
+    found = list(profiles(100, seed=4, distances=(10.0,)))
     for number in range(3):
         expect_stated([one.after[number] for one in found])
     before, after = ([getattr(one, name)[1].se for one in found] for name in ("before", "after"))
@@ -47,5 +47,5 @@ def test_profiles_are_recovered_and_one_distance_does_not_sharpen_two_numbers() 
 
 
 def test_a_run_of_luck_raises_no_alarm_and_a_true_change_does() -> None:
-    slower = list(profiles(60, seed=5, distances=(15.0,), drift=0.06))
+    slower = list(profiles(40, seed=5, distances=(15.0,), drift=0.06))
     assert float(np.mean([one.alarm for one in slower])) > 0.5

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from speedloom.science.constants import BAND_90_SD
 from speedloom.training.athlete import Athlete
 from speedloom.training.measurement import Lift
 from speedloom.training.programme import Expect, Node
@@ -87,6 +88,9 @@ def one_rep_max_sentence(trail: Trail, node: Node | None) -> Iterator[str]:
     if lift is None:
         yield f"One-repetition maximum: {core_words(trail, node)}."
         return
+    if lift.se_kg is not None:
+        yield _put_together(trail, lift)
+        return
     low, high = one_rep_max_range(lift)
     ends = f"{number(low, decimals=1)} to {mass(round(high, 1), units=trail.book.units)}"
     if trail.book.units.mass != "kg":
@@ -98,6 +102,18 @@ def one_rep_max_sentence(trail: Trail, node: Node | None) -> Iterator[str]:
     yield (
         f"{word(lift.exercise).capitalize()} of {full_date(lift.date)}: {done}; "
         f"that is a 1RM of about {about}, {ends} by the formulas of {cited}."
+    )
+
+
+def _put_together(trail: Trail, lift: Lift) -> str:
+    """Say that a maximum was put together from logged sets: nobody lifted it."""
+    units = trail.book.units
+    spread = BAND_90_SD * (lift.se_kg or 0.0)
+    low, high = (mass(round(lift.load_kg + way * spread, 1), units=units) for way in (-1, 1))
+    about = mass(round(lift.load_kg, 1), units=units)
+    return (
+        f"{word(lift.exercise).capitalize()}: a 1RM of about {about} (90 % band {low} to {high}), "
+        f"put together from the test and the sets logged up to {full_date(lift.date)}, and accepted by the coach."
     )
 
 

@@ -25,6 +25,7 @@ from speedloom.workflows.explain import Step
 from speedloom.workflows.profile_athlete import fitted_profiles, newest_by_athlete
 from speedloom.workflows.profile_fit import FittedProfile
 from speedloom.workflows.sharpen_form import (
+    DAYS_A_WEEK,
     Form,
     Standing,
     TimedRun,
@@ -144,7 +145,10 @@ def time_and_slope(beside: Standing, distance_m: float) -> tuple[float, FloatArr
 
 
 def updated(beside: Standing, runs: Sequence[TimedRun], form: Form) -> UpdatedProfile:
-    """Weigh the profile against runs: timing by time, scatter by run, form by day."""
+    """Weigh the profile, aged to the middle of the runs, against them: timing, scatter, form, and change.
+
+    Timing errs by time, scatter by run, form by day; and runs before or after the middle have changed since.
+    """
     rows = [
         (at, time, number)
         for number, run in enumerate(runs)
@@ -152,7 +156,10 @@ def updated(beside: Standing, runs: Sequence[TimedRun], form: Form) -> UpdatedPr
     ]
     distances, times, of = (np.array(column) for column in zip(*rows, strict=True))
     days = np.array([runs[int(number)].date.toordinal() for number in of])
+    away = days - days.mean()
+    same_way = (away[:, None] * away > 0) * np.minimum(np.abs(away[:, None]), np.abs(away))
     shared = form.repetition**2 * (of[:, None] == of) + form.day**2 * (days[:, None] == days)
+    shared = shared + form.change_week**2 * same_way / DAYS_A_WEEK
     noise = np.eye(len(times)) * beside.profile.around.timing_sd_s**2 + np.outer(times, times) * shared
     return update_profile(
         beside.runner,

@@ -26,7 +26,7 @@ class UpdatedProfile(NamedTuple):
 
 
 def stretched(runner: Runner, share: float) -> Runner:
-    """Return the athlete whose times at all distances are longer by a share (small; drag aside).
+    """Return the athlete whose times (s) at all distances are longer by a share [1], small and drag aside.
 
     >>> slower = stretched(Runner(8.0, 9.5, 75.0, 0.0), 0.01)
     >>> round(float(time_to_distance(slower, 30.0) / time_to_distance(Runner(8.0, 9.5, 75.0, 0.0), 30.0)), 4)

@@ -23,8 +23,8 @@ class Pooled(NamedTuple):
 def pool_correlated(values: ArrayLike, covariance: ArrayLike) -> Pooled:
     """Pool measurements (k,) of one thing by generalised least squares, given their covariance (k, k).
 
-    The best linear unbiased estimate: weights V⁻¹1 / (1ᵀV⁻¹1), variance 1 / (1ᵀV⁻¹1). A prior is one more
-    measurement. Weights may be below 0 where errors go closely together.
+    The best linear unbiased estimate [unit of the values]: weights V⁻¹1 / (1ᵀV⁻¹1) [1], variance
+    1 / (1ᵀV⁻¹1). A prior is one more measurement. Weights may be below 0 where errors go closely together.
 
     Raises OutOfRangeError for no measurements, shapes that do not fit, or a covariance that is none.
     Source: `aitken_1935` (memory).

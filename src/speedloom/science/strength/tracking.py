@@ -75,7 +75,7 @@ def set_spread(repetitions: ArrayLike, reps_in_reserve: ArrayLike, *, spreads: L
 def tracking_covariance(
     set_spreads: ArrayLike, repetitions_to_failure: ArrayLike, ages_days: ArrayLike, *, spreads: LiftSpreads
 ) -> FloatArray:
-    """Return the covariance (k, k) of k estimates of ln 1RM, seen from today.
+    """Return the covariance (k, k) of k estimates of ln 1RM [1], seen from today.
 
     Sets of one day share the day's form; all sets share the athlete's own relation of repetitions to load,
     the more so the more repetitions they have; and the maximum may have wandered since (a random walk, so
@@ -90,7 +90,12 @@ def tracking_covariance(
     Raises:
         OutOfRangeError: an age is below 0.
 
-    Source: sum of independent errors; the spreads' own sources stand in rule one_rep_max_update.
+    Source: sum of independent errors (computed); the spreads' own sources stand in rule one_rep_max_update.
+
+    >>> spreads = LiftSpreads(0.042, 0.007, 1.0, 2.0, 3.0, 0.012)
+    >>> together = tracking_covariance([0.0, 0.02], [1, 7], [14, 0], spreads=spreads)
+    >>> print(f"{together[0, 0] ** 0.5:.4f} {together[1, 1] ** 0.5:.4f}")
+    0.0453 0.0627
     """
     own, reps, ages = np.broadcast_arrays(
         np.asarray(set_spreads, float),
