@@ -36,14 +36,22 @@ def test_friction_is_recovered() -> None:
     assert float(np.mean([one.se for one in found])) < 0.06
 
 
-def test_profiles_are_recovered_and_one_distance_does_not_sharpen_two_numbers() -> None:
+def test_profiles_are_recovered() -> None:
     found = list(profiles(100, seed=4, distances=(10.0,)))
     for number in range(3):
         expect_stated([one.after[number] for one in found])
-    before, after = ([getattr(one, name)[1].se for one in found] for name in ("before", "after"))
-    # docs/decisions: v0's band after twelve runs over 10 m is hardly narrower, the time's is.
-    assert np.mean(after) > 0.6 * np.mean(before)
     assert float(np.mean([one.alarm for one in found])) < 0.05
+
+
+def test_one_distance_blames_top_speed_for_a_stronger_start_and_gates_do_not() -> None:
+    """Why a lone time asks for a test (docs/decisions, 10): its bands miss what changed."""
+    lone = list(profiles(60, seed=9, distances=(10.0,), stronger=0.05))
+    full = list(profiles(60, seed=9, distances=(5.0, 10.0, 20.0, 30.0, 40.0), stronger=0.05))
+    covered = {
+        name: coverage([one.after[1] for one in those]) for name, those in (("lone", lone), ("full", full))
+    }
+    assert covered["lone"] < 0.8
+    assert covered["full"] > 0.8
 
 
 def test_a_run_of_luck_raises_no_alarm_and_a_true_change_does() -> None:

@@ -113,7 +113,8 @@ def _put_together(trail: Trail, lift: Lift) -> str:
     about = mass(round(lift.load_kg, 1), units=units)
     return (
         f"{word(lift.exercise).capitalize()}: a 1RM of about {about} (90 % band {low} to {high}), "
-        f"put together from the test and the sets logged up to {full_date(lift.date)}, and accepted by the coach."
+        f"put together from the test and the sets logged up to {full_date(lift.date)}, "
+        "and accepted by the coach."
     )
 
 

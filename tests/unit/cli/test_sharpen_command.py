@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sharpened import SQUAD, lifted, log
+from sharpened import SQUAD, lifted, lines, log
 from speedloom.cli import main
 from speedloom.exchange.documents import read_programme, write_document
 from speedloom.training.document import digest
@@ -62,6 +62,10 @@ def test_what_is_accepted_becomes_the_next_revision_and_is_not_proposed_again(
     assert (made.revision.number, made.revision.parent) == (2, digest(SQUAD))
     assert "astrid/back_squat/one_rep_max" in str(made.revision.reason)
     assert "Astrid" in capsys.readouterr().out
+    line = next(line.ref for week, _, line in lines("astrid", "back_squat", made) if week.number == 7)
+    with pytest.raises(SystemExit):
+        main(["why", str(folder / "squad2.json"), f"{line}.load_kg"])
+    assert "put together from the test and the sets logged" in capsys.readouterr().out
     assert typed(folder, programme="squad2.json") == 0
     assert "Nothing to propose" in capsys.readouterr().out
 
