@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
 from hashlib import sha256
 from typing import Literal
 
@@ -36,7 +37,7 @@ class Compared(Frozen):
 def compare_measurements(actor: Actor, squad: str, those: Measurements) -> Compared:
     """Say which measurements are new, before anything is saved."""
     require(actor, "see_tests", squad=squad)
-    digests, places = _stored(squad)
+    digests, places = _stored(squad, {row.date for _, row in _rows(those)})
     found: dict[str, list[tuple[Kind, Row]]] = {"new": [], "known": [], "struck": [], "differing": []}
     for kind, row in _rows(those):
         before = digests.get((_athlete(row), kind, _digest(row)))
@@ -46,8 +47,9 @@ def compare_measurements(actor: Actor, squad: str, those: Measurements) -> Compa
     return Compared(**{name: _together(rows) for name, rows in found.items()})
 
 
-def _stored(squad: str) -> tuple[dict[tuple[str, str, str], str], set[tuple[object, ...]]]:
-    rows = models.Measurement.objects.filter(athlete__squad__key=squad).select_related("athlete")
+def _stored(squad: str, days: set[date]) -> tuple[dict[tuple[str, str, str], str], set[tuple[object, ...]]]:
+    rows = models.Measurement.objects.filter(athlete__squad__key=squad, date__in=days)
+    rows = rows.select_related("athlete")
     digests, places = {}, set()
     for row in rows:
         digests[row.athlete.ref, row.kind, row.digest] = "struck" if row.struck_at else "known"
@@ -105,7 +107,7 @@ def measurement_rows(actor: Actor, squad: str, *, athlete: str | None = None) ->
     rows = models.Measurement.objects.filter(athlete__squad=home).select_related("athlete")
     if refs is not None:
         rows = rows.filter(athlete__ref__in=refs)
-    return tuple(_card(row) for row in rows.order_by("-date", "athlete__ref", "pk"))
+    return tuple(measurement_card(row) for row in rows.order_by("-date", "athlete__ref", "pk"))
 
 
 def _reached(actor: Actor, squad: str, athlete: str | None) -> tuple[models.Squad, set[str] | None]:
@@ -123,8 +125,12 @@ def stored_measurements(squad: models.Squad, refs: set[str] | None) -> Measureme
     rows = models.Measurement.objects.filter(athlete__squad=squad, struck_at__isnull=True)
     if refs is not None:
         rows = rows.filter(athlete__ref__in=refs)
-    ordered = rows.order_by("date", "athlete__ref", "pk")
-    return _together((_kind(row.kind), _read(row)) for row in ordered)
+    return measurements_of(rows.order_by("date", "athlete__ref", "pk"))
+
+
+def measurements_of(rows: Iterable[models.Measurement]) -> Measurements:
+    """Turn rows into measurements, in their order."""
+    return _together((_kind(row.kind), _read(row)) for row in rows)
 
 
 @transaction.atomic
@@ -141,7 +147,7 @@ def strike_measurement(actor: Actor, squad: str, number: int, *, reason: str) ->
         row.struck_by, row.struck_at, row.struck_reason = actor.login, now(), reason.strip()
         row.save(update_fields=["struck_by", "struck_at", "struck_reason"])
         note(actor, "strike_test", squad=row.athlete.squad, about=row.athlete.ref, detail=reason.strip())
-    return _card(row)
+    return measurement_card(row)
 
 
 @transaction.atomic
@@ -153,7 +159,7 @@ def bring_back_measurement(actor: Actor, squad: str, number: int) -> Measurement
         row.struck_by, row.struck_at, row.struck_reason = "", None, ""
         row.save(update_fields=["struck_by", "struck_at", "struck_reason"])
         note(actor, "strike_test", squad=row.athlete.squad, about=row.athlete.ref, detail=detail)
-    return _card(row)
+    return measurement_card(row)
 
 
 def _one(actor: Actor, squad: str, number: int) -> models.Measurement:
@@ -207,7 +213,8 @@ def _read(row: models.Measurement) -> Row:
     return _MODELS[_kind(row.kind)].model_validate_json(row.document)
 
 
-def _card(row: models.Measurement) -> MeasurementCard:
+def measurement_card(row: models.Measurement) -> MeasurementCard:
+    """Turn a row into its card."""
     return MeasurementCard(
         id=row.pk,
         athlete=row.athlete.ref,

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-import zlib
 from functools import lru_cache, reduce
 from operator import or_
+from typing import Any
 
 from django.db import IntegrityError, transaction
-from django.db.models import Q
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from speedloom.store import models
 from speedloom.store._rows import note, now, programme_row, squad_row
 from speedloom.store.cards import Actor, ProgrammeCard, RevisionCard
+from speedloom.store.packing import packed, unpacked
 from speedloom.store.permissions import within
 from speedloom.store.programme_part import only
 from speedloom.store.refusals import ConflictError, NotThereError
-from speedloom.training.document import canonical, digest
+from speedloom.training.document import digest
 from speedloom.training.programme import Programme
 
 KEPT_READ = 24
@@ -25,7 +26,7 @@ KEPT_READ = 24
 def programmes(actor: Actor, squad: str, *, archived: bool = False) -> tuple[ProgrammeCard, ...]:
     """List a squad's programmes, newest first; an athlete's own account sees those it is in."""
     reach = within(actor, "see_programme", squad=squad)
-    rows = models.Programme.objects.filter(squad__key=squad, archived_at__isnull=not archived)
+    rows = _newest(squad).filter(archived_at__isnull=not archived)
     if reach is not None:
         mine = [Q(revisions__athletes__contains=f" {ref} ") for ref in sorted(reach)]
         rows = rows.filter(reduce(or_, mine, Q(pk__in=()))).distinct()
@@ -39,7 +40,7 @@ def programme_card(actor: Actor, squad: str, ref: str) -> ProgrammeCard:
         NotThereError: no such programme that this person may see.
     """
     if within(actor, "see_programme", squad=squad) is None:
-        return _card(programme_row(squad_row(actor, "see_programme", squad), ref), squad)
+        return _one_card(squad, ref)
     found = [card for card in programmes(actor, squad) if card.id == ref]
     if not found:
         raise NotThereError(f"There is no programme {ref} among yours.")
@@ -98,14 +99,14 @@ def save_programme(
     row = _line(actor, home, programme, name)
     stamp = digest(programme)
     if models.ProgrammeRevision.objects.filter(programme=row, digest=stamp).exists():
-        return _card(row, squad)
+        return _one_card(squad, row.ref)
     latest = models.ProgrammeRevision.objects.filter(programme=row).order_by("-number").first()
     _follows(programme, latest, after)
     _add(actor, row, programme, stamp)
     action = "make_programme" if after is None else "change_programme"
     said = f"revision {programme.revision.number}: {programme.revision.reason or programme.revision.cause}"
     note(actor, action, squad=home, about=row.ref, detail=said)
-    return _card(row, squad)
+    return _one_card(squad, row.ref)
 
 
 def _line(actor: Actor, squad: models.Squad, programme: Programme, name: str | None) -> models.Programme:
@@ -144,7 +145,7 @@ def _add(actor: Actor, row: models.Programme, programme: Programme, stamp: str) 
         cause=programme.revision.cause,
         reason=programme.revision.reason or "",
         athletes=f" {' '.join(own.athlete for own in programme.programmes)} ",
-        document=zlib.compress(canonical(programme).encode(), 6),
+        document=packed(programme),
         by=actor.login,
         at=now(),
     )
@@ -184,18 +185,32 @@ def _revision(squad: str, ref: str, number: int | None) -> models.ProgrammeRevis
 
 @lru_cache(maxsize=KEPT_READ)
 def _read(stamp: str, pk: int) -> Programme:
-    packed = models.ProgrammeRevision.objects.values_list("document", flat=True).get(pk=pk, digest=stamp)
-    return Programme.model_validate_json(zlib.decompress(packed))
+    document = models.ProgrammeRevision.objects.values_list("document", flat=True).get(pk=pk, digest=stamp)
+    return unpacked(document)
 
 
-def _card(row: models.Programme, squad: str) -> ProgrammeCard:
-    latest = models.ProgrammeRevision.objects.filter(programme=row).defer("document").order_by("-number")[0]
+def _newest(squad: str) -> QuerySet[models.Programme]:
+    """Give a squad's programmes with number and digest of their newest revisions, in one question."""
+    latest = models.ProgrammeRevision.objects.filter(programme=OuterRef("pk")).order_by("-number")
+    return models.Programme.objects.filter(squad__key=squad).annotate(
+        newest=Subquery(latest.values("number")[:1]), newest_digest=Subquery(latest.values("digest")[:1])
+    )
+
+
+def _one_card(squad: str, ref: str) -> ProgrammeCard:
+    row = _newest(squad).filter(ref=ref).first()
+    if row is None:
+        raise NotThereError(f"There is no programme {ref} in this squad.")
+    return _card(row, squad)
+
+
+def _card(row: Any, squad: str) -> ProgrammeCard:  # noqa: ANN401 - a programme with what _newest adds
     return ProgrammeCard(
         squad=squad,
         id=row.ref,
         name=row.name,
-        revision=latest.number,
-        digest=latest.digest,
+        revision=row.newest,
+        digest=row.newest_digest,
         made_at=row.made_at,
         made_by=row.made_by,
         archived=row.archived_at is not None,
