@@ -87,7 +87,8 @@ def _change(typed: str) -> Callable[[], Change]:
         try:
             return Change(ref, field, amount(value, unit=LINE_NUMBERS[field]))
         except ValueError as error:
-            refuse([f"{where}: {error}"])
+            message = f"{where}: {error}"
+            raise ValueError(message) from error
 
     return read
 
@@ -107,12 +108,39 @@ def _revise(path: Path, output: Path, *, reason: str, changes: list[Callable[[],
         from speedloom.workflows.edit import edit
 
         before = read_programme(path)
-        made = edit(before, [read() for read in changes], reason=reason, rulebook=load_rulebook())
-        write_revision(before, made, output)
+        read, faults = _read(changes)
+        try:
+            made = edit(before, read, reason=reason, rulebook=load_rulebook())
+        except ValueError as error:
+            faults.append(str(error))
+        if faults:
+            refuse(faults)
+        write_revision(before, made, output, said=_locks(read))
 
 
-def write_revision(before: Programme, made: Programme, output: Path) -> None:
-    """Say what changed and what the check finds; a new hard finding is not written."""
+def _read(changes: list[Callable[[], Change]]) -> tuple[list[Change], list[str]]:
+    """Read what was typed; what cannot be read is told beside all other faults."""
+    read: list[Change] = []
+    faults: list[str] = []
+    for one in changes:
+        try:
+            read.append(one())
+        except ValueError as error:
+            faults.append(str(error))
+    return read, faults
+
+
+def _locks(changes: list[Change]) -> str:
+    """Say which locks are set or taken away: no number differs by them."""
+    return "\n".join(
+        f"{'Locked' if one.lock else 'Unlocked'}: {'.'.join(filter(None, (one.ref, one.field)))}"
+        for one in changes
+        if one.lock is not None
+    )
+
+
+def write_revision(before: Programme, made: Programme, output: Path, *, said: str = "") -> None:
+    """Say what changed, or what is given instead, and what the check finds; a new hard finding is not written."""
     from speedloom.exchange.documents import canonical
     from speedloom.wording.books import books_of
     from speedloom.wording.differences import differences_text
@@ -121,13 +149,14 @@ def write_revision(before: Programme, made: Programme, output: Path) -> None:
     book, catalogue = books_of(made)
     was, now = _checked(before), _checked(made)
     new = [one for one in now if _about(one) not in {_about(other) for other in was}]
-    result(differences_text(compare(before, made), programme=made, catalogue=catalogue))
-    told = [one for one in new if one.weight != "advice"]
-    if told:
+    told = differences_text(compare(before, made), programme=made, catalogue=catalogue)
+    result(said if said and made is not before else told)
+    loud = [one for one in new if one.weight != "advice"]
+    if loud:
         from speedloom.wording.findings import FindingsBook, findings_text
 
         words = FindingsBook(rulebook=book, catalogue=catalogue, programme=made)
-        message(findings_text(type(now)(tuple(told)), book=words).rstrip())
+        message(findings_text(type(now)(tuple(loud)), book=words).rstrip())
     if any(one.weight == "hard" for one in new):
         refuse(["A hard rule does not allow this; nothing was written."], code=HARD_FINDINGS)
     write_all({output: canonical(made).encode()})
