@@ -155,3 +155,10 @@ def test_the_doctor_finds_a_good_site_good_and_names_what_is_to_mend(folder: Dat
     assert ill.returncode == 1
     assert "MEND  secret key" in ill.stdout
     assert "of store_athlete belongs to a row of store_squad that is not there" in ill.stdout
+
+
+def test_phones_that_send_at_once_wait_for_each_other_and_store_once(folder: DataFolder) -> None:
+    # Four phones with twelve sends of one entry that all have and one of their own.
+    command = [sys.executable, str(ROOT / "tests" / "two_phones.py"), str(folder.path)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.stdout == "96 confirmed, 60 stored, 60 different\n", done.stderr
