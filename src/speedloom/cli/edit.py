@@ -140,7 +140,7 @@ def _locks(changes: list[Change]) -> str:
 
 
 def write_revision(before: Programme, made: Programme, output: Path, *, said: str = "") -> None:
-    """Say what changed, or what is given instead, and what the check finds; a new hard finding is not written."""
+    """Say what changed (or `said`) and what the check finds; a new hard finding is not written."""
     from speedloom.exchange.documents import canonical
     from speedloom.wording.books import books_of
     from speedloom.wording.differences import differences_text

@@ -106,6 +106,7 @@ def line_number(name: str, typed: Any) -> float:  # noqa: ANN401 - what was type
         number = float("nan")
     wanted = _wanted(name, number)
     if wanted:
+        typed = f"{typed:g}" if isinstance(typed, float) else typed
         message = (
             f"expected {wanted}, got {typed}{'; 85 % is 0.85' if number > 1 and _is_share(name) else ''}."
         )

@@ -80,7 +80,7 @@ def test_every_fault_is_told_at_once(ask: Ask, planned: Path, tmp_path: Path) ->
     assert (answer.code, new.exists()) == (2, False)
     for words in (
         f"{ref}.load_kg: expected a number with kg, lb, got 90 s.",
-        f"{ref}.rest_s: expected a number, got ten.",
+        f"{ref}.rest_s: expected a number in s, got ten.",
         f"{ref}.reps: expected a number above 0, got 0.",
         f"{ref}x: expected the ref of a line or a session; did you mean {ref}?",
     ):
