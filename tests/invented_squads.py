@@ -43,6 +43,7 @@ def brief(name: str = "Spring", place: str = "hall") -> Brief:
         "goal": {"distance_m": 30.0},
         "phases": {"mesocycle_weeks": [4]},
         "places": [{"ref": place, "kind": "hall", "straight_m": 40.0, "run_out_m": 10.0}],
+        "kit": [{"ref": "sled", "kind": "sled", "place": place, "empty_kg": 12.0, "plates_kg": [[10.0, 2]]}],
         "slots": [{"ref": "mon", "day": "monday", "start": "18:00", "minutes": 75, "place": place}],
         "events": [{"kind": "other", "title": f"{name} evening", "date": "2026-01-20"}],
     }

@@ -22,6 +22,8 @@ EXAMPLES = {
     "kind": "session",
     "secret": "never-made",
     "number": "1",
+    "place": "hall",
+    "kit": "sled",
 }
 """What stands for each part of an address: a page with a new part adds one that the squad has."""
 OPEN = {"sign_in", "one_time", "sign_out", "invited", "health"}

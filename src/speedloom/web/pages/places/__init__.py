@@ -1,0 +1,1 @@
+"""Places and kit: where is trained, and what stands there."""
