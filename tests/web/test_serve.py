@@ -16,6 +16,8 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from speedloom.web.serving import lan_address
+
 LINK = re.compile(r"http://127\.0\.0\.1:(\d+)(/sign-in/[\w-]+/)")
 
 
@@ -94,6 +96,29 @@ def test_styles_and_scripts_come_from_the_site(tmp_path: Path) -> None:
 
 def test_the_network_is_served_only_with_a_password(tmp_path: Path) -> None:
     assert "choose a password under your name" in refused("--lan", "--data", tmp_path / "data")
+
+
+WITH_ACCOUNT = """
+import sys; from pathlib import Path
+from speedloom.cli._site import open_site, options
+open_site(options(Path(sys.argv[1]), None))
+from speedloom.store.people import make_person
+make_person(login="coach", name="Coach", password="a kite above the harbour", keeper=True)
+"""
+
+
+def test_the_network_is_served_with_an_address_and_a_square(tmp_path: Path) -> None:
+    if lan_address() is None:
+        assert "is in no network now" in refused("--lan", "--data", tmp_path / "data")
+        return
+    subprocess.run([sys.executable, "-c", WITH_ACCOUNT, str(tmp_path / "data")], check=True)
+    with served("serve", "--lan", "--data", tmp_path / "data") as (site, port, link):
+        assert site.stdout is not None
+        assert site.stdout.readline() == f"For others, who sign in: http://{lan_address()}:{port}/\n"
+        square = [site.stdout.readline() for _ in range(12)]
+        assert all(set(line) & set("▄▀█") for line in square[2:])
+        assert ask(port, "/sign-in/", host=f"{lan_address()}:{port}").status == 200
+        assert ask(port, link).status == 302
 
 
 @pytest.mark.parametrize("address", ["http://speed.example", "speed.example"])

@@ -59,6 +59,8 @@ def serve(
 
     mine = lan_address() if lan else None
     front = _front(address)
+    if lan and mine is None:
+        refuse(["--lan: this computer is in no network now; join one, or leave --lan out."])
     hosts = tuple(host for host in (mine, front) if host)
     site = options(data, database, hosts=hosts, secure=front is not None, port=port)
     open_site(site)
