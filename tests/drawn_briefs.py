@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date, timedelta
 from typing import Any, get_args
 
@@ -69,9 +70,10 @@ def athletes(draw: st.DrawFn, ref: str, *, restricted: bool) -> Data:
     """Draw an athlete."""
     person: Data = {
         "ref": ref,
-        "born": draw(st.sampled_from(("1998-05-01", "2007-03-03", "2011-06-06"))),
-        "sex": draw(st.sampled_from(("female", "male"))),
-        "mass_kg": draw(st.sampled_from((48.0, 61.5, 82.0))),
+        "born": draw(st.sampled_from(("1998-05-01", "2007-03-03", "2011-06-06", "1975-05-05", None))),
+        "sex": draw(st.sampled_from(("female", "male", None))),
+        "mass_kg": draw(st.sampled_from((48.0, 61.5, 82.0, None))),
+        "height_m": draw(st.sampled_from((None, 1.55, 1.9))),
         "level": {method: draw(st.sampled_from(LEVELS)) for method in METHODS},
         "in_training": draw(st.booleans()),
         "weeks_off": draw(st.sampled_from((0, 0, 3))),
@@ -247,11 +249,29 @@ def briefs(draw: st.DrawFn, *, restricted: bool = True) -> tuple[Data, list[Data
 
 
 def _timed(draw: st.DrawFn, person: Data) -> Data:
-    return trial(
+    """Draw a test: gates or a hand, any clock and number of gates, a flying run, or a speed trace."""
+    f0, v0 = draw(st.sampled_from((6.2, 7.4, 8.4))), draw(st.sampled_from((7.4, 8.6, 9.8)))
+    kind = draw(st.sampled_from(("gates", "gates", "gates", "hand", "flying", "radar")))
+    if kind == "radar":
+        return _trace(person["ref"], 0.96 * v0, v0 / f0, steps_mps=draw(st.sampled_from((0.0, 0.2))))
+    timed = trial(
         person["ref"],
-        f0=draw(st.sampled_from((6.2, 7.4, 8.4))),
-        v0=draw(st.sampled_from((7.4, 8.6, 9.8))),
-        mass=person["mass_kg"],
+        f0=f0,
+        v0=v0,
+        mass=person["mass_kg"] or 65.0,
         clock=draw(st.sampled_from(("movement", "unknown", "behind"))),
-        gates=draw(st.sampled_from(((5, 10, 20, 30, 40), (10, 20, 30), (10, 20)))),
+        gates=draw(st.sampled_from(((5, 10, 20, 30, 40), (10, 20, 30), (10, 20), (30,)))),
     )
+    if kind == "flying":
+        return timed | {"start": "flying", "splits": [{"distance_m": 20.0, "time_s": round(21 / v0, 2)}]}
+    return timed | {"timing": kind}
+
+
+def _trace(ref: str, vmax: float, tau: float, *, steps_mps: float) -> Data:
+    """Make a radar trace with a late start and a runner's steps."""
+    points = []
+    for tick in range(100):
+        time = round(0.05 * tick, 2)
+        moving = vmax * -math.expm1(-(time - 0.3) / tau) + steps_mps * math.sin(26 * time)
+        points.append({"time_s": time, "speed_mps": round(max(0.0, moving), 2) if time > 0.3 else 0.1})
+    return {"athlete": ref, "date": "2026-01-08", "trial": 1, "timing": "radar", "points": points}

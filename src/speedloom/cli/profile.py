@@ -81,10 +81,13 @@ def _what_pays(found: ProfilesOnFile, distance_m: float) -> dict[str, str]:
     from speedloom.training.brief import Goal
     from speedloom.wording.payoffs import payoff_text
     from speedloom.workflows.profile_athlete import fitted_profiles, newest_by_athlete
+    from speedloom.workflows.profile_traces import fitted_traces
     from speedloom.workflows.what_pays import what_pays
 
-    fitted = fitted_profiles(
-        found.measurements, trial_rule=found.trial_rule, rulebook=found.rulebook, people={}
+    measured, rule, rulebook = found.measurements, found.trial_rule, found.rulebook
+    fitted = (
+        *fitted_profiles(measured, trial_rule=rule, rulebook=rulebook, people={}),
+        *fitted_traces(measured.traces, trial_rule=rule, rulebook=rulebook, people={}),
     )
     shown = {profile.ref for profile in found.profiles if profile.f0_npkg is not None}
     newest = newest_by_athlete(fitted, until=found.last_day)

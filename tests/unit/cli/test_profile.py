@@ -106,3 +106,16 @@ def test_a_file_without_runs_says_so(ask: Ask, tmp_path: Path) -> None:
     answer = ask("profile", path)
     assert (answer.code, answer.out) == (2, "")
     assert 'expected sprint trials (a column a gate, such as "10 m"), got 1 lifts and 0 jumps' in answer.err
+
+
+def test_a_speed_trace_says_what_pays(ask: Ask, tmp_path: Path) -> None:
+    rows = ["athlete,date,trial,timing,time_s,speed_mps"]
+    rows += [
+        f"ada,2026-01-08,1,radar,{tick / 20:.2f},{8.8 * (1 - 0.41 ** (tick / 20)):.2f}" for tick in range(95)
+    ]
+    path = tmp_path / "radar.csv"
+    path.write_text("\n".join(rows), encoding="utf-8")
+    answer = ask("profile", path)
+    assert answer.code == 0
+    assert "8 January 2026, radar" in answer.out
+    assert "what pays over 30 m" in answer.out
