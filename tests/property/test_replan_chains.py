@@ -14,7 +14,7 @@ SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too
 
 
 @given(bases(), chains())
-@settings(max_examples=60, suppress_health_check=SLOW)
+@settings(max_examples=25, suppress_health_check=SLOW)
 def test_every_chain_of_news_keeps_its_promises(base: Base, chain: tuple[News, ...]) -> None:
     assume(base.programme is not None)
     assert base.programme is not None
