@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from django.test import Client
 
 from invented_squads import PASSWORD, Squads, one_of
-from speedloom.store import api_tokens, athletes, invitations, models, people, signing_in
+from speedloom.store import accounts, api_tokens, athletes, invitations, models, people, signing_in
 from speedloom.store.refusals import ExpiredError, NotAllowedError, NotThereError, RefusedError
 
 
@@ -118,3 +119,33 @@ def test_a_token_opens_until_it_is_taken_back(squads: Squads) -> None:
     api_tokens.revoke_token(coach, card.id)
     assert signing_in.by_api_token(secret) is None
     assert api_tokens.tokens(coach)[0].revoked_at is not None
+
+
+def test_a_keeper_closes_and_opens_accounts_and_sees_no_squad_of_others(squads: Squads) -> None:
+    coach = squads.by_role["coach"]
+    cards = {card.login: card for card in accounts.accounts(squads.keeper)}
+    assert set(cards) == {"keeper", "outsider", *squads.by_role}
+    accounts.close_account(squads.keeper, coach.person)
+    assert people.find("coach") is None
+    with pytest.raises(NotThereError):
+        people.again(coach)
+    assert signing_in.PersonBackend().authenticate(None, login="coach", password=PASSWORD) is None
+    accounts.close_account(squads.keeper, coach.person, back=True)
+    assert people.find("coach") == coach
+    with pytest.raises(RefusedError, match="stays open"):
+        accounts.close_account(squads.keeper, squads.keeper.person)
+    for role in ("owner", "coach", "athlete"):
+        with pytest.raises(NotAllowedError):
+            accounts.accounts(squads.by_role[role])
+        with pytest.raises(NotAllowedError):
+            accounts.help_in(squads.by_role[role], coach.person)
+
+
+def test_a_keeper_helps_in_whoever_lost_a_password_but_no_other_keeper(
+    squads: Squads, client: Client
+) -> None:
+    secret = accounts.help_in(squads.keeper, squads.by_role["coach"].person)
+    assert client.get(f"/sign-in/{secret}/").status_code == 302
+    assert "The coach" in client.get("/account/").content.decode()
+    with pytest.raises(RefusedError):
+        accounts.help_in(squads.keeper, squads.outsider.person)

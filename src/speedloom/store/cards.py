@@ -41,6 +41,19 @@ class Actor(Frozen):
         return next((one for one in self.memberships if one.squad == squad), None)
 
 
+class AccountCard(Frozen):
+    """An account of the site, as its keeper sees it: no squads, for those are not the keeper's to see."""
+
+    person: int
+    login: str
+    name: str
+    keeper: bool
+    open: bool
+    has_password: bool
+    joined: datetime
+    last_seen: datetime | None
+
+
 class SquadCard(Frozen):
     """A squad by its key, with the role of the person who asked."""
 
