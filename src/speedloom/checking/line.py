@@ -24,6 +24,14 @@ class Work:
     person: Person
     week: Week
     session: Session
+    heavier: float = 1.0
+    """The load set by hand over the one that would stand there; never below 1."""
+
+    @property
+    def share_1rm(self) -> float | None:
+        """The share of the one-repetition maximum: as written, raised with a load that was set by hand."""
+        share = self.line.share_1rm
+        return None if share is None else round(share * self.heavier, 3)
 
     @property
     def tags(self) -> tuple[str, ...]:

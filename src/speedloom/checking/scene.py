@@ -109,7 +109,16 @@ class Scene:
     def _work(self, person: Person, week: Week, session: Session) -> Iterator[Work]:
         for line in session.prescriptions:
             if line.purpose == "work":
-                yield Work(line, self.exercise(line.exercise), person, week, session)
+                yield Work(line, self.exercise(line.exercise), person, week, session, self._heavier(line))
+
+    def _heavier(self, line: Prescription) -> float:
+        """Compare a load set by hand with what would stand there: the share is written for the latter."""
+        node = self.programme.basis.get(line.basis.get("load_kg", ""))
+        instead = None if node is None else self.programme.basis.get(node.inputs.get("proposed", ""))
+        if node is None or node.by != "coach" or instead is None or line.load_kg is None:
+            return 1.0
+        proposed = instead.value
+        return max(1.0, line.load_kg / proposed) if isinstance(proposed, float) and proposed > 0 else 1.0
 
     @cached_property
     def visits(self) -> tuple[Visit, ...]:

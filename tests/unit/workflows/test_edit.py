@@ -21,7 +21,7 @@ from edited import (
     unsound,
     work,
 )
-from invented_briefs import RULEBOOK
+from invented_briefs import RULEBOOK, athlete, brief, findings, planned
 from replanned import again, whole
 from speedloom.errors import EditError
 from speedloom.exchange.documents import canonical
@@ -350,6 +350,25 @@ def test_a_locked_session_stays_whole_when_days_are_lost() -> None:
     assert [numbers(line) for line in kept["prescriptions"]] == [
         numbers(line) for line in sessions(whole(squad()))[ref]["prescriptions"]
     ]
+
+
+def restricted() -> Programme:
+    """Plan somebody whom a clinician allows 70 % of what she could lift once."""
+    limit = {"what": "share_1rm", "at_most": 0.7}
+    back = {"ref": "back", "limits": [limit], "from": "2026-01-12", "set_by": "physio", "set_as": "clinician"}
+    data = brief(athlete(restrictions=[back | {"set_on": "2026-01-09"}]), end="2026-02-01")
+    data["phases"] = {"mesocycle_weeks": [3], "deload": "last", "taper_days": 0}
+    return planned(data)
+
+
+def test_a_load_set_by_hand_does_not_pass_a_restriction_on_the_share() -> None:
+    old = restricted()
+    line = next(one for one in work(old, **SQUAT) if one["share_1rm"] == 0.7)
+    found = {
+        load: [one.rule for one in findings(change(old, (f"{line['ref']}.load_kg", load))).hard()]
+        for load in (line["load_kg"] - 10, line["load_kg"] + 30)
+    }
+    assert list(found.values()) == [[], ["restriction_kept"]]
 
 
 # ------------------------------------------------------------------- undo

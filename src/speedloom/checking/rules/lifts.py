@@ -18,7 +18,7 @@ _LOAD = ".load_kg"
 def jump_squat_load(scene: Scene) -> Iterator[Finding]:
     """Find jump squats heavier than 30 %."""
     for visit, work in scene.lines:
-        share = work.line.share_1rm
+        share = work.share_1rm
         if (
             work.slot == "jump_squat"
             and share is not None

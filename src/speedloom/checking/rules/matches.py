@@ -40,9 +40,9 @@ def _last_day(scene: Scene, visit: Visit, hours: float, match: Event) -> Iterato
     for work in visit.work:
         if work.is_sled:
             yield _warned(scene, visit, work, hours, "sled")
-        elif (work.line.share_1rm or 0.0) > scene.number(RULE, "lift_share"):
+        elif (work.share_1rm or 0.0) > scene.number(RULE, "lift_share"):
             yield scene.breach(
-                RULE, "lift_share", visit=visit, line=work.line, value=work.line.share_1rm, match=match.title
+                RULE, "lift_share", visit=visit, line=work.line, value=work.share_1rm, match=match.title
             )
     contacts = float(sum(work.contacts for work in visit.work))
     if contacts > scene.number(RULE, "contacts_24"):

@@ -86,7 +86,7 @@ _VALUE: Mapping[LimitOf, Callable[[Work, Limit], float]] = {
     "share_vmax": lambda work, _: work.share,
     "distance_m": lambda work, _: work.run_m,
     "load_kg": lambda work, _: (work.line.load_kg or 0.0) + (work.line.added_kg or 0.0),
-    "share_1rm": lambda work, _: work.line.share_1rm or 0.0,
+    "share_1rm": lambda work, _: work.share_1rm or 0.0,
     "contacts": _contacts,
     "minutes": lambda work, _: work.line.minutes,
     "sets": lambda work, _: float(work.line.sets),

@@ -56,8 +56,9 @@ def youth_load(scene: Scene) -> Iterator[Finding]:
 
 def _too_heavy(scene: Scene, visit: Visit, work: Work) -> Iterator[Finding]:
     line = work.line
-    if line.share_1rm is not None and line.share_1rm > scene.number("youth_load", "share"):
-        yield scene.breach("youth_load", "share", visit=visit, line=line, value=line.share_1rm)
+    share = work.share_1rm
+    if share is not None and share > scene.number("youth_load", "share"):
+        yield scene.breach("youth_load", "share", visit=visit, line=line, value=share)
     if line.rir is not None and line.rir < scene.number("youth_load", "rir"):
         yield scene.breach("youth_load", "rir", visit=visit, line=line, value=float(line.rir))
     if line.method == "maximal_strength" and line.reps == 1 and line.load_kg:
