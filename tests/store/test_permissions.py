@@ -30,11 +30,12 @@ SQUAD_WIDE: dict[Role, set[str]] = {
     "clinician": {
         "see_squad", "see_calendar", "see_kit", "see_rules", "see_athlete", "see_tests", "see_programme",
         "see_log", "review", "see_health", "see_wellness", "set_restriction", "lift_restriction",
-        "record_clearance", "stop_athlete",
+        "record_clearance", "stop_athlete", "see_notes", "write_notes",
     },
     "assistant": {
         "see_squad", "see_calendar", "see_kit", "see_rules", "see_athlete", "see_tests", "see_programme",
         "see_log", "see_health", "set_restriction", "stop_athlete", "write_tests", "write_log", "hand_out",
+        "see_notes", "write_notes",
     },
     "athlete": set(),
 }  # fmt: skip

@@ -200,6 +200,15 @@ class ApiTokenCard(Frozen):
     revoked_at: datetime | None
 
 
+class NoteCard(Frozen):
+    """A note about an athlete."""
+
+    id: int
+    text: str
+    by: str
+    at: datetime
+
+
 class AuditCard(Frozen):
     """Who did what, when."""
 

@@ -25,6 +25,8 @@ def export_athlete(actor: Actor, squad: str, ref: str) -> dict[str, Any]:
         "screening": json.loads(row.screening) if row.screening else None,
         "restrictions": [_restriction(one) for one in row.restrictions.order_by("pk")],
         "measurements": [_measured(one) for one in row.measurements.order_by("date", "pk")],
+        "wellness": [json.loads(one.document) for one in models.Wellness.objects.filter(athlete=row)],
+        "notes": [_note(one) for one in models.Note.objects.filter(athlete=row).order_by("pk")],
         "programmes": _programmes(row),
         "log": [
             json.loads(text)
@@ -37,6 +39,10 @@ def export_athlete(actor: Actor, squad: str, ref: str) -> dict[str, Any]:
             for one in models.Audit.objects.filter(squad=row.squad, about=ref).order_by("pk")
         ],
     }
+
+
+def _note(one: models.Note) -> dict[str, Any]:
+    return {"at": one.at.isoformat(), "by": one.by, "text": one.text}
 
 
 def _restriction(one: models.Restriction) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """The tables. Nothing outside the store sees a row of them."""
 
+from speedloom.store.models.daily import Note, Wellness
 from speedloom.store.models.doors import ApiToken, Invitation, OneTimeSignIn, ShareLink, SignInFailure
 from speedloom.store.models.measurements import Measurement
 from speedloom.store.models.people import Membership, Person
@@ -15,6 +16,7 @@ __all__ = [
     "LogEntry",
     "Measurement",
     "Membership",
+    "Note",
     "OneTimeSignIn",
     "Person",
     "Programme",
@@ -23,4 +25,5 @@ __all__ = [
     "ShareLink",
     "SignInFailure",
     "Squad",
+    "Wellness",
 ]
