@@ -46,7 +46,15 @@ def read_tests(path: Path) -> Measurements:
     Raises:
         UnusableFileError: every fault of the file's shape, each with row and column.
     """
-    table = read_table(path, needed=NEEDED)
+    return tests_of_table(read_table(path, needed=NEEDED))
+
+
+def tests_of_table(table: Table) -> Measurements:
+    """Read a table of tests, from a file or from cells that were pasted.
+
+    Raises:
+        UnusableFileError: every fault of the table's shape, each with row and column.
+    """
     faults = [*table.faults, *_header_faults(table)]
     splits = {name: metres for name in table.columns if (metres := split_distance_m(name)) is not None}
     numbers = automatic_numbers(table)

@@ -110,6 +110,7 @@ _TEMPLATES = {
             "django.template.context_processors.request",
             "django.contrib.messages.context_processors.messages",
             "speedloom.web.access.actor_in_templates",
+            "speedloom.web.squad_nav.squad_nav",
         ],
         "loaders": [("django.template.loaders.cached.Loader", ["django.template.loaders.filesystem.Loader"])],
         "string_if_invalid": "",
