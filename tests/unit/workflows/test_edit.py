@@ -139,6 +139,8 @@ def test_a_run_in_two_sets_rests_between_them() -> None:
     plain = lines(whole(change(squad(), (f"{ref}.sets", 2))))[ref]
     assert plain["rest_s"] == plain["rest_reps_s"] == old["rest_reps_s"]
     assert new["rest_s"] == 400
+    turned = change(squad(), (f"{ref}.rest_s", 400), (f"{ref}.sets", 2))
+    assert canonical(turned) == canonical(change(squad(), (f"{ref}.sets", 2), (f"{ref}.rest_s", 400)))
     assert new["minutes"] > plain["minutes"] > old["minutes"]
     back = change(change(squad(), (f"{ref}.sets", 2), (f"{ref}.rest_s", 400)), (f"{ref}.sets", 1))
     assert lines(whole(back))[ref]["rest_s"] is None
