@@ -27,7 +27,7 @@ Deed = Callable[[DataFolder, Tell], None]
 READY = "ready"
 BATCH, PASTE = 3, 20
 """Entries sent together, and trials pasted together: each all there or not at all [count]."""
-LONGEST_S = {"migrate": 1.0}
+LONGEST_S = {"migrate": 1.0, "update": 1.0}
 """The latest moment of a kill after the deed began [s]; 0.4 where nothing is said."""
 
 
@@ -117,6 +117,35 @@ def migrate(folder: DataFolder, tell: Tell) -> None:
         tell("made")
 
 
+def update(folder: DataFolder, tell: Tell) -> None:
+    """Bring the tables of an older site up to date, again and again from the older one, until killed."""
+    import shutil
+
+    from django.db import connection
+
+    from speedloom.store import migrating
+
+    tell(READY)
+    while True:
+        connection.close()  # the last one to close puts its journal away
+        aside = shutil.copy(folder.path / "old.sqlite3", folder.path / "aside")
+        Path(aside).replace(folder.database)
+        migrating.bring_up_to_date(folder)
+        tell("updated")
+
+
+def make_old(folder: DataFolder, tell: Tell) -> None:
+    """Make a site with the first tables only, and an account in it."""
+    from django.core.management import call_command
+
+    from speedloom.store import backup, people
+
+    call_command("migrate", "store", "0001", verbosity=0)
+    people.make_person(login="keeper", name="The keeper", keeper=True)
+    backup.back_up(folder.database, folder.path / "old.sqlite3")
+    tell("made")
+
+
 def _keeper() -> tuple[object, str]:
     from speedloom.store import people
 
@@ -175,7 +204,7 @@ def found_wrong(deed: str, told: list[str], folder: DataFolder) -> Iterator[str]
     """Say everything that is half done, lost or doubled after a kill."""
     from speedloom.store.backup import look_at_backup, look_over
 
-    if deed == "migrate":
+    if deed in {"migrate", "update"}:
         forked(_finish, folder, kill_after=None)  # what was begun can always be brought to its end
     yield from look_over(folder.database)
     saturday = folder.path / "saturday.sqlite3"
@@ -230,6 +259,12 @@ def _one_of_two(database: sqlite3.Connection, _: list[str]) -> Iterator[str]:
         yield f"{squads} squads and {revisions} revisions: neither of the two backups"
 
 
+def _account_kept(database: sqlite3.Connection, _: list[str]) -> Iterator[str]:
+    (accounts,) = database.execute("SELECT count(*) FROM store_person").fetchone()
+    if accounts != 1:
+        yield f"{accounts} accounts after an update, expected the one that was there"
+
+
 def _nothing_more(_: sqlite3.Connection, __: list[str]) -> Iterator[str]:
     yield from ()
 
@@ -241,6 +276,7 @@ DEEDS: dict[str, Deed] = {
     "back_up": back_up,
     "restore": restore,
     "migrate": migrate,
+    "update": update,
 }
 _CHECKS: dict[str, Callable[[sqlite3.Connection, list[str]], Iterator[str]]] = {
     "log": _log_kept,
@@ -249,7 +285,12 @@ _CHECKS: dict[str, Callable[[sqlite3.Connection, list[str]], Iterator[str]]] = {
     "back_up": _nothing_more,
     "restore": _one_of_two,
     "migrate": _nothing_more,
+    "update": _account_kept,
 }
+
+
+PLACES: dict[str, Deed] = {"written": make, "restore": make, "migrate": make, "update": make_old}
+"""Folders by the deed that has one of its own, and what is made in each first."""
 
 
 def say(text: str) -> None:
@@ -263,10 +304,10 @@ def main(kills: int, *, seed: int = 0) -> int:
     chance, told = random.Random(seed), Counter[str]()
     wrong = 0
     with tempfile.TemporaryDirectory(prefix="speedloom-kills-") as place:
-        folders = {name: DataFolder(Path(place) / name).make() for name in ("written", "restore", "migrate")}
+        folders = {name: DataFolder(Path(place) / name).make() for name in PLACES}
         start(SiteOptions(folders["written"]))
-        for name in ("written", "restore"):
-            forked(make, folders[name], kill_after=None)
+        for name, first in PLACES.items():
+            forked(first, folders[name], kill_after=None)
         for number in range(kills):
             name = list(DEEDS)[number % len(DEEDS)]
             folder = folders.get(name, folders["written"])
