@@ -13,6 +13,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from speedloom.science.constants import BAND_90_SD
+from speedloom.science.mechanics.air import drag_constant, dry_air_density
 from speedloom.science.mechanics.profile import POPULATION_PRIOR
 from speedloom.science.mechanics.sprint import FLAT, Course, Runner, time_to_distance
 from speedloom.science.mechanics.updating import STRETCH
@@ -37,6 +38,8 @@ FORM = Form(
 TEST = date(2026, 1, 5)
 GATES = (5.0, 10.0, 20.0, 30.0, 40.0)
 TIMING_S, BEHIND_M = 0.01, 0.5
+MASS_KG, HEIGHT_M = 70.0, 1.72
+DRAG_KGPM = float(drag_constant(HEIGHT_M, MASS_KG, dry_air_density(20.0, 0.0)))
 SPREADS = lift_spreads(BOOK)
 MOST = BOOK.number("one_rep_max_repetitions", "reps")
 PLANS = ((8, 3), (8, 2), (8, 1), (6, 3), (5, 2), (5, 1), (3, 2))
@@ -146,7 +149,7 @@ def sprinter(luck: np.random.Generator, *, days: int) -> Sprinter:
     mean = [prior.log_f0_mean, prior.log_v0_mean]
     f0, v0 = np.exp(luck.multivariate_normal(mean, np.outer(sd, sd) * [[1.0, rho], [rho, 1.0]]))
     walk = np.cumsum(luck.normal(0.0, FORM.change_week / 7**0.5, days))
-    return Sprinter(Runner(float(f0), float(v0), 70.0, 0.25), np.concatenate([[0.0], walk]))
+    return Sprinter(Runner(float(f0), float(v0), MASS_KG, DRAG_KGPM), np.concatenate([[0.0], walk]))
 
 
 def _stretch(runner: Runner, share: float) -> Runner:
@@ -179,7 +182,7 @@ def tested(luck: np.random.Generator, athlete: Sprinter, name: str) -> tuple[Fit
             athlete=name, date=TEST, trial=number, timing="gates", clock="behind", behind_m=BEHIND_M,
             surface="hall",
             splits=tuple(Split(distance_m=at, time_s=time) for at, time in zip(GATES, times, strict=True)),
-            mass_kg=70.0, height_m=1.72,
+            mass_kg=MASS_KG, height_m=HEIGHT_M,
         )
         for number, times in enumerate(runs, start=1)
     )  # fmt: skip
@@ -265,7 +268,9 @@ def profiles(
         runs = trained(luck, slower, when, runs=3, distances=distances)
         beside = aged(beside, runs, form=FORM)
         new = updated(beside, runs, FORM)
-        moved = Standing(profile, Runner(new.f0_npkg, new.v0_mps, 70.0, 0.25), new.covariance, "standing")
+        moved = Standing(
+            profile, Runner(new.f0_npkg, new.v0_mps, MASS_KG, DRAG_KGPM), new.covariance, "standing"
+        )
         truth = _stretch(slower.runner, float(athlete.slower_by[round(np.mean(when))]))
         news = day_news(by_day(runs), beside, FORM)[-2:]
         alarm = all(abs(day.z) > BAND_90_SD for day in news) and news[0].z * news[1].z > 0
