@@ -16,6 +16,7 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme, Session
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.check_programme import check_programme
+from speedloom.workflows.learned import with_learned
 from speedloom.workflows.plan_programme import measured_athletes
 
 Lost = Mapping[str, Iterable[date]]
@@ -38,7 +39,8 @@ def replan(
         programme: the revision before.
         since: first day that may change; the days before are frozen and not judged.
         lost: days on which an athlete was not trained although a session stood, by athlete.
-        brief: the brief as it is now; None where it has not changed.
+        brief: the brief as it is now; None where it has not changed. What the programme has learned since
+            (lost days, logged lifts, a sled's friction from runs) is kept beside it.
         rulebook: the packaged rulebook.
         catalogue: the packaged catalogue.
         reason: why, in the coach's words; it is kept with the revision.
@@ -51,7 +53,7 @@ def replan(
     if was is None:
         message = "Expected a programme with its brief inside, got one made by hand; plan it from a brief."
         raise ReplanError(message)
-    now = with_lost(brief or was, lost or {})
+    now = with_lost(with_learned(brief, was, since=since) if brief else was, lost or {})
     _refuse(programme, since, starts=(was.start, now.start))
     book = rulebook.with_changes(now.rules)
     measured = measured_athletes(now, rulebook=book)

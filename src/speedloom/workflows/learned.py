@@ -1,0 +1,98 @@
+"""What a programme has learned since its brief was written: kept when a newer brief is read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from speedloom.science.constants import BAND_90_SD
+from speedloom.training.athlete import Athlete
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.calendar import Away
+from speedloom.training.fields import Frozen
+from speedloom.training.kit import Friction, Kit
+from speedloom.training.measurement import Measurements
+
+NEAR = 1e-3
+
+
+def with_learned(now: ResolvedBrief, was: ResolvedBrief, *, since: date) -> ResolvedBrief:
+    """Give a brief that was read again with what the programme knows beside it.
+
+    A measured lift or trial stays a fact whether the file names it or not, and so does a day that was lost.
+    A sled's friction from runs in training stays where the file still says what it said before them.
+
+    Args:
+        now: the brief as the file has it now.
+        was: the brief inside the programme.
+        since: first day that may change; absences before it have happened.
+    """
+    before = {athlete.ref: athlete for athlete in was.athletes}
+    kit = {one.ref: one for one in was.kit}
+    return now.model_copy(
+        update={
+            "athletes": tuple(_athlete(one, before.get(one.ref), since) for one in now.athletes),
+            "kit": tuple(_kit(one, kit.get(one.ref)) for one in now.kit),
+            "measurements": _measurements(
+                now.measurements, was.measurements, {athlete.ref for athlete in now.athletes}
+            ),
+        }
+    )
+
+
+def _athlete(now: Athlete, was: Athlete | None, since: date) -> Athlete:
+    if was is None:
+        return now
+    # At the end: what was planned from before still names the same rows.
+    lifts = (*now.lifts, *(lift for lift in was.lifts if lift not in now.lifts))
+    gone = tuple(_before(was.away, since, now.away))
+    away = tuple(sorted((*now.away, *gone), key=lambda one: one.model_dump_json())) if gone else now.away
+    return now.model_copy(update={"lifts": lifts, "away": away})
+
+
+def _before(spans: Iterable[Away], since: date, known: tuple[Away, ...]) -> Iterable[Away]:
+    for span in spans:
+        last = min(span.until or span.date, since - timedelta(days=1))
+        days = [span.date + timedelta(days=more) for more in range((last - span.date).days + 1)]
+        if days and not all(any(other.covers(day) for other in known) for day in days):
+            yield Away(date=days[0], until=days[-1] if len(days) > 1 else None)
+
+
+def _kit(now: Kit, was: Kit | None) -> Kit:
+    learned = was.friction if was else None
+    if learned is None or now.friction is None or learned.value is None or learned.low is None:
+        return now
+    low, high = _range(now.friction)
+    same = abs(low - learned.low) < NEAR and abs(high - (learned.high or 0.0)) < NEAR
+    return now.model_copy(update={"friction": learned}) if same else now
+
+
+def _range(friction: Friction) -> tuple[float, float]:
+    if friction.low is not None and friction.high is not None:
+        return friction.low, friction.high
+    value, se = friction.value or 0.0, friction.se or 0.0
+    return value - BAND_90_SD * se, value + BAND_90_SD * se
+
+
+def _measurements(now: Measurements, was: Measurements, athletes: set[str]) -> Measurements:
+    added = {
+        name: tuple(
+            row for row in getattr(was, name) if row.athlete in athletes and row not in getattr(now, name)
+        )
+        for name in type(now).model_fields
+    }
+    if not any(added.values()):
+        return now
+    return now.model_copy(
+        update={
+            name: tuple(sorted((*getattr(now, name), *rows), key=_place)) if rows else getattr(now, name)
+            for name, rows in added.items()
+        }
+    )
+
+
+def _place(row: Frozen) -> str:
+    """Give where a row stands among all of its kind, as `resolve_brief` orders them."""
+    parts = (getattr(row, name, "") for name in ("athlete", "date", "timing"))
+    number = getattr(row, "trial", None) or 0
+    return "/".join([*(str(part) for part in parts), "", f"{number:05d}", row.model_dump_json()])

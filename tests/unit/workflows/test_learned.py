@@ -1,0 +1,74 @@
+"""A brief that is read again: what the programme has learned since stays beside it."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from briefs import EXAMPLES, planned
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.calendar import Away
+from speedloom.training.kit import Friction
+from speedloom.training.measurement import Lift
+from speedloom.workflows.learned import with_learned
+
+SINCE = date(2026, 2, 18)
+LIFT = Lift(athlete="ines", date=date(2026, 2, 3), exercise="back_squat", load_kg=90.0, reps=3, rir=1)
+
+
+def file_brief() -> ResolvedBrief:
+    content = planned(EXAMPLES / "spring_build.toml").brief.content
+    assert content is not None
+    return content
+
+
+def with_ines(brief: ResolvedBrief, **news: object) -> ResolvedBrief:
+    athletes = tuple(one.model_copy(update=news) if one.ref == "ines" else one for one in brief.athletes)
+    return brief.model_copy(update={"athletes": athletes})
+
+
+def ines(brief: ResolvedBrief):  # noqa: ANN201 - an athlete of the document
+    return next(one for one in brief.athletes if one.ref == "ines")
+
+
+def test_the_same_brief_again_is_the_same() -> None:
+    brief = file_brief()
+    assert with_learned(brief, brief, since=SINCE) == brief
+
+
+def test_a_logged_lift_stays_at_the_end() -> None:
+    brief = file_brief()
+    known = with_ines(brief, lifts=(*ines(brief).lifts, LIFT))
+    assert ines(with_learned(brief, known, since=SINCE)).lifts == (*ines(brief).lifts, LIFT)
+
+
+def test_days_that_were_lost_stay_and_an_absence_ahead_is_the_files_to_say() -> None:
+    brief = file_brief()
+    lost = Away(date=date(2026, 2, 9), until=date(2026, 2, 20))
+    found = ines(with_learned(brief, with_ines(brief, away=(lost,)), since=SINCE)).away
+    assert found == (Away(date=date(2026, 2, 9), until=date(2026, 2, 17)),)
+
+
+def test_friction_from_runs_stays_until_the_file_says_another() -> None:
+    brief = file_brief()
+    before = next(one for one in brief.kit if one.ref == "sled_hall").friction
+    assert before is not None
+    assert before.value is not None
+    assert before.se is not None
+    learned = Friction(
+        value=0.35, se=0.008, low=before.value - 1.645 * before.se, high=before.value + 1.645 * before.se
+    )
+
+    def friction(of: ResolvedBrief, set_to: Friction | None = None) -> ResolvedBrief:
+        kit = tuple(
+            one.model_copy(update={"friction": set_to or one.friction}) if one.ref == "sled_hall" else one
+            for one in of.kit
+        )
+        return of.model_copy(update={"kit": kit})
+
+    known = friction(brief, learned)
+    other = friction(brief, Friction(value=0.45, se=0.02))
+    kept, changed = (with_learned(one, known, since=SINCE) for one in (brief, other))
+    assert next(one for one in kept.kit if one.ref == "sled_hall").friction == learned
+    assert next(one for one in changed.kit if one.ref == "sled_hall").friction == Friction(
+        value=0.45, se=0.02
+    )
