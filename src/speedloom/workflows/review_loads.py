@@ -49,7 +49,7 @@ class LoadRecord:
         own = [one for one in self.sessions if 0 <= (one.day - monday).days < A_WEEK and one.day <= until]
         silent = sum(0 <= (day - monday).days < A_WEEK for day in self.silent)
         known = [one for one in own if one.load is not None]
-        days = daily_loads([(one.day - monday).days for one in known], [one.load for one in known])
+        days = daily_loads([(one.day - monday).days for one in known], [one.load or 0.0 for one in known])
         count = LoadCount(len(own), len(own) - len(known), sum(one.minutes_from_plan for one in known))
         evenness = float(monotony(days))
         state = _state(
@@ -74,7 +74,7 @@ class LoadRecord:
         inside = [one for one in self.sessions if first <= one.day <= last]
         known = [one for one in inside if one.load is not None]
         days = daily_loads(
-            [(one.day - first).days for one in known], [one.load for one in known], length=length
+            [(one.day - first).days for one in known], [one.load or 0.0 for one in known], length=length
         )
         silent = [one.day for one in inside if one.load is None]
         silent += [day for day in self.silent if first <= day <= last]

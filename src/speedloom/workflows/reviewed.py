@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass, field
 from datetime import date
 from typing import Any, Literal, TypeVar
 
+from speedloom.training.fields import Day
 from speedloom.training.words import WeekKind
 
 LoadState = Literal["known", "undefined", "incomplete", "not_over"]
@@ -179,7 +180,7 @@ class Difference:
     date: date
     session: str | None = None
     exercise: str | None = None
-    planned_date: date | None = None
+    planned_date: Day | None = None
     reason: str | None = None
     note: str = ""
     lines: tuple[LineDifference, ...] = ()
