@@ -12,7 +12,7 @@ from speedloom.cli._answer import refuse
 
 HAND_WRITTEN = {".toml", ".csv", ".xlsx", ".ods"}
 """Briefs and tests: never written over by what is planned or printed."""
-Made = Literal["programme", "PDF", "SVG", "calendar", "log", "workbook", "CSV", "backup"]
+Made = Literal["programme", "PDF", "SVG", "calendar", "log", "workbook", "CSV", "backup", "dump"]
 _SIGNS: Mapping[Made, bytes] = {
     "programme": b"speedloom.programme/",
     "PDF": b"%PDF",
@@ -20,6 +20,7 @@ _SIGNS: Mapping[Made, bytes] = {
     "calendar": b"BEGIN:VCALENDAR",
     "log": b"speedloom.log/",
     "backup": b"SQLite format 3",
+    "dump": b"PGDMP",
 }
 """What every file of a kind holds: an older one may be replaced by a newer, anything else stays."""
 _FILLED_IN: Mapping[Made, str] = {"workbook": ".xlsx", "CSV": ".csv"}

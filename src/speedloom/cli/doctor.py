@@ -119,7 +119,7 @@ def _migrations(site: SiteOptions) -> tuple[bool, str]:
 
 
 def _backups(site: SiteOptions) -> tuple[bool, str]:
-    there = sorted(site.folder.backups.glob("*.sqlite3"))
+    there = sorted(site.folder.backups.glob("before-*"))
     last = f", the last {there[-1].name}" if there else ""
     return True, f"{len(there)} safety copies in the data folder{last}; your own are where you put them"
 

@@ -57,7 +57,12 @@ def bring_up_to_date(folder: DataFolder) -> tuple[str, ...]:
 
 def safety_copy(folder: DataFolder, *, before: str) -> Path:
     """Copy the database into the data folder's backups, named for this moment."""
-    folder.backups.mkdir(mode=0o700, exist_ok=True)
-    target = folder.backups / f"before-{before}-{datetime.now(tz=UTC):%Y%m%dT%H%M%S%f}.sqlite3"
+    target = safety_name(folder, before=before, ending="sqlite3")
     back_up(folder.database, target)
     return target
+
+
+def safety_name(folder: DataFolder, *, before: str, ending: str) -> Path:
+    """Name a copy in the data folder's backups for this moment."""
+    folder.backups.mkdir(mode=0o700, exist_ok=True)
+    return folder.backups / f"before-{before}-{datetime.now(tz=UTC):%Y%m%dT%H%M%S%f}.{ending}"
