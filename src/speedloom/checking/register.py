@@ -99,6 +99,9 @@ CHECKS: Mapping[str, Check] = {
 NOT_IN_A_PROGRAMME: Mapping[str, str] = {
     "speed_drop": "times are run on the field; line_complete asks for the stop rule",
     "two_for_two": "the load rises by what was logged in two sessions",
+    "one_rep_max_update": "a proposal from logged sets, that the coach accepts",
+    "training_runs": "a proposal from logged runs, that the coach accepts",
+    "load_steps": "a proposal for the next load, from what was logged",
     "monotony": "session load is what the athletes say afterwards",
     "load_ratio": "a promise about what screens show",
     "ewma": "a formula for logged session load",

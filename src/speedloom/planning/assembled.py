@@ -163,7 +163,11 @@ def _session(planned: PlannedSession, old: Session | None, made: _Assembly) -> S
     day = setting.day
     ref = old.ref if old else made.new_ref()
     minutes, total, available = session_minutes(setting, planned.lines)
-    by_hand = {name: made.ledger.named(old.basis[name]) for name in HAND_SET if old and name in old.basis}
+    by_hand = {
+        name: made.ledger.named(old.basis[name])
+        for name in HAND_SET
+        if old and old.locked and name in old.basis
+    }
     made.nodes[ref] = {"minutes": total, "minutes_available": available, **by_hand}
     lines = old_lines(old) if old else {}
     keys = numbered(_key(line) for line in planned.lines)

@@ -39,7 +39,9 @@ def set_by_hand(sessions: Iterable[Session]) -> dict[str, tuple[date, time]]:
     return {
         session.slot: (session.date, session.start)
         for session in sessions
-        if session.slot is not None and ("date" in session.basis or "start" in session.basis)
+        if session.locked
+        and session.slot is not None
+        and ("date" in session.basis or "start" in session.basis)
     }
 
 
