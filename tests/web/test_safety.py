@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from django.conf import settings
+from django.contrib.sessions.backends.db import SessionStore
 from django.core.management import call_command
-from django.test import Client
+from django.db import connection
+from django.http import HttpResponse
+from django.test import Client, RequestFactory
 
 from house import SOURCE
 from invented_squads import PASSWORD, Squads
 from speedloom.store.data_folder import DataFolder
 from speedloom.store.database import postgres_settings
 from speedloom.store.refusals import RefusedError
+from speedloom.web import refused
+from speedloom.web.access import STATUS, RefusalMiddleware
 from speedloom.web.settings import SiteOptions, site_settings
 
 WEB = SOURCE / "web"
@@ -44,7 +50,7 @@ def test_cookies_are_for_this_site_and_no_script() -> None:
     client = Client()
     client.get("/sign-in/")
     client.post("/sign-in/", {"login": "coach", "password": PASSWORD})
-    for name in ("speedloom_session", "speedloom_csrf"):
+    for name in (settings.SESSION_COOKIE_NAME, settings.CSRF_COOKIE_NAME):
         assert client.cookies[name]["httponly"]
         assert client.cookies[name]["samesite"] == "Lax"
 
@@ -77,6 +83,29 @@ def test_an_unknown_address_says_so_and_leads_on() -> None:
     page = Client().get("/nowhere/")
     assert page.status_code == 404
     assert "Nothing is here" in page.content.decode()
+
+
+@pytest.mark.django_db
+def test_a_fault_of_the_program_looks_nothing_up_and_names_nothing() -> None:
+    with connection.execute_wrapper(lambda *_: pytest.fail("the database was asked")):
+        page = refused.fault(RequestFactory().get("/"))
+    assert page.status_code == 500
+    assert "Nothing was saved by this step" in page.content.decode()
+
+
+@pytest.mark.parametrize(("error", "status"), list(STATUS.items()))
+def test_what_the_store_refuses_has_a_page(error: type[Exception], status: int) -> None:
+    request = RequestFactory().get("/")
+    request.session = SessionStore()
+    page = RefusalMiddleware(lambda _: HttpResponse()).process_exception(request, error("Only a clinician."))
+    assert page is not None
+    assert page.status_code == status
+    assert "Only a clinician." in page.content.decode()
+
+
+def test_two_sites_on_one_computer_do_not_share_cookies(tmp_path: Path) -> None:
+    sites = [site_settings(SiteOptions(DataFolder(tmp_path / name))) for name in ("one", "two")]
+    assert len({site["SESSION_COOKIE_NAME"] for site in sites}) == 2
 
 
 def test_behind_tls_cookies_and_names_are_strict(tmp_path: object) -> None:

@@ -46,8 +46,10 @@ def open_site(site: SiteOptions) -> None:
 
     start(site)
     from speedloom.store.migrating import bring_up_to_date
+    from speedloom.store.signing_in import tidy_up
 
     steps = bring_up_to_date(site.folder)
+    tidy_up()
     if steps:
         message(f"The tables are up to date ({len(steps)} steps).")
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from importlib import import_module
 from typing import Any
 
+from django.conf import settings
 from django.contrib import auth
 from django.contrib.auth.hashers import make_password
 from django.db import transaction
@@ -117,6 +119,14 @@ def sign_in_once(request: HttpRequest, secret: str) -> Actor:
         raise ExpiredError("This link was used or is too old; start Speedloom again, or sign in.")
     auth.login(request, row.person, backend=BACKEND)
     return actor_of(row.person)
+
+
+def tidy_up() -> None:
+    """Forget sessions, one-time links and failures that are over."""
+    moment = now()
+    import_module(settings.SESSION_ENGINE).SessionStore.clear_expired()
+    models.OneTimeSignIn.objects.filter(expires_at__lt=moment).delete()
+    models.SignInFailure.objects.filter(at__lt=moment - timedelta(hours=1)).delete()
 
 
 def by_api_token(secret: str) -> Actor | None:

@@ -21,11 +21,27 @@ from speedloom.store.athletes import athlete as athlete_card
 from speedloom.store.cards import Actor
 from speedloom.store.permissions import Action, require
 from speedloom.store.programmes import programme_card
-from speedloom.store.refusals import ConflictError, ExpiredError, NotAllowedError, NotThereError
+from speedloom.store.refusals import (
+    ConflictError,
+    ExpiredError,
+    NotAllowedError,
+    NotThereError,
+    RefusedError,
+    TooManyTriesError,
+)
 from speedloom.store.signing_in import signed_in as person_of
 from speedloom.store.squads import squad_card
 from speedloom.web import refused
 
+STATUS: dict[type[Exception], int] = {
+    NotAllowedError: 403,
+    NotThereError: 404,
+    ConflictError: 409,
+    ExpiredError: 410,
+    RefusedError: 422,
+    TooManyTriesError: 429,
+}
+"""What the store refuses, as HTTP says it; a form shows a refusal at its field before it comes to this."""
 LOOKS = {"GET", "HEAD"}
 View = Callable[..., HttpResponseBase]
 
@@ -61,16 +77,8 @@ class RefusalMiddleware:
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         """Answer what the store refused with the page for it."""
-        match error:
-            case NotAllowedError():
-                return refused.page(request, status=403, why=str(error))
-            case NotThereError():
-                return refused.page(request, status=404, why=str(error))
-            case ConflictError():
-                return refused.page(request, status=409, why=str(error))
-            case ExpiredError():
-                return refused.page(request, status=410, why=str(error))
-        return None
+        status = next((status for kind, status in STATUS.items() if isinstance(error, kind)), None)
+        return refused.page(request, status=status, why=str(error)) if status else None
 
 
 def person(request: HttpRequest) -> Actor | None:

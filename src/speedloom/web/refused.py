@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
 
@@ -16,6 +17,7 @@ def _titles() -> dict[int, str]:
         405: _("That does not go here"),
         409: _("Somebody was quicker"),
         410: _("This link is over"),
+        422: _("That cannot be stored"),
         429: _("One moment"),
         500: _("A fault of the program"),
     }
@@ -42,11 +44,11 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
     return page(request, status=404, why=_("There is no such page. Was the address cut short?"))
 
 
-def fault(request: HttpRequest) -> HttpResponse:
+def fault(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 - nothing of it is to be trusted now
     """Answer 500, without looking anything up: the database may be the fault."""
     why = _("Nothing was saved by this step. Go back and try again; if it stays, report what you did.")
     context = {"title": _titles()[500], "why": why, "status": 500, "actor": None}
-    return render(request, "refused.html", context, status=500)
+    return HttpResponse(render_to_string("refused.html", context), status=500)
 
 
 def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:  # noqa: ARG001 - Django's own name

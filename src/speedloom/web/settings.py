@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -59,8 +60,9 @@ class SiteOptions:
 
 def site_settings(options: SiteOptions) -> dict[str, Any]:
     """Build all settings of a site."""
+    key = options.folder.secret_key()
     return {
-        "SECRET_KEY": options.folder.secret_key(),
+        "SECRET_KEY": key,
         "DEBUG": False,
         "DATABASES": {"default": options.database},
         "ROOT_URLCONF": "speedloom.web.urls",
@@ -78,8 +80,9 @@ def site_settings(options: SiteOptions) -> dict[str, Any]:
         "DEFAULT_AUTO_FIELD": "django.db.models.BigAutoField",
         "MIDDLEWARE": _MIDDLEWARE,
         "TEMPLATES": [_TEMPLATES],
+        "LOGGING": _LOGGING,
         **_language(),
-        **_people(),
+        **_people(sha256(key.encode()).hexdigest()[:8]),
         **_static(),
         **_limits(),
         **_addresses(options),
@@ -101,6 +104,18 @@ _MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "speedloom.web.access.RefusalMiddleware",
 ]
+
+_LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {name}: {message}", "style": "{"}},
+    "handlers": {"words": {"class": "logging.StreamHandler", "level": "ERROR", "formatter": "line"}},
+    "loggers": {
+        # A fault is told where the site was started, with its traceback; what people mistype is not.
+        "django": {"handlers": ["words"], "level": "ERROR", "propagate": True},
+        "waitress": {"handlers": ["words"], "level": "ERROR", "propagate": True},
+    },
+}
 
 _TEMPLATES = {
     "BACKEND": "django.template.backends.django.DjangoTemplates",
@@ -129,7 +144,8 @@ def _language() -> dict[str, Any]:
     }
 
 
-def _people() -> dict[str, Any]:
+def _people(site: str) -> dict[str, Any]:
+    # Browsers keep the cookies of one computer together, whatever the port: each site has names of its own.
     check = "django.contrib.auth.password_validation"
     return {
         "AUTH_USER_MODEL": "store.Person",
@@ -145,9 +161,9 @@ def _people() -> dict[str, Any]:
         ],
         "LOGIN_URL": "sign_in",
         "SESSION_COOKIE_AGE": TWO_WEEKS_S,
-        "SESSION_COOKIE_NAME": "speedloom_session",
+        "SESSION_COOKIE_NAME": f"speedloom_{site}_session",
         "SESSION_COOKIE_SAMESITE": "Lax",
-        "CSRF_COOKIE_NAME": "speedloom_csrf",
+        "CSRF_COOKIE_NAME": f"speedloom_{site}_csrf",
         "CSRF_COOKIE_HTTPONLY": True,
         "CSRF_COOKIE_SAMESITE": "Lax",
         "CSRF_FAILURE_VIEW": "speedloom.web.refused.csrf_failure",
@@ -189,7 +205,6 @@ def _addresses(options: SiteOptions) -> dict[str, Any]:
         "SECURE_REFERRER_POLICY": "same-origin",
         "SECURE_CROSS_ORIGIN_OPENER_POLICY": "same-origin",
         "SECURE_HSTS_SECONDS": TWO_WEEKS_S if options.secure else 0,
-        "SECURE_PROXY_SSL_HEADER": ("HTTP_X_FORWARDED_PROTO", "https") if options.secure else None,
         "X_FRAME_OPTIONS": "DENY",
         "CONTENT_SECURITY_POLICY": {"DIRECTIVES": POLICY},
     }
