@@ -127,7 +127,7 @@ def _again(path: Path, *, log: Path | None, brief: Path | None, since: date, rea
     from speedloom.workflows.replan import replan
 
     old = read_programme(path)
-    now = _brief(brief, old, since=since)
+    now = _brief(brief)
     with progress("Planning again") as report:
         outcome = replan(
             old,
@@ -144,21 +144,17 @@ def _again(path: Path, *, log: Path | None, brief: Path | None, since: date, rea
     return _Again(old, outcome, since)
 
 
-def _brief(path: Path | None, old: Programme, *, since: date) -> ResolvedBrief | None:
+def _brief(path: Path | None) -> ResolvedBrief | None:
     from speedloom.cli._read import read_resolved
-    from speedloom.workflows.known_absences import with_known_absences
 
-    if path is None:
-        return None
-    now = read_resolved(path).brief
-    return with_known_absences(now, old.brief.content, since=since) if old.brief.content else now
+    return None if path is None else read_resolved(path).brief
 
 
 def _lost(path: Path | None, programme: Programme, *, since: date) -> Mapping[str, tuple[date, ...]]:
     """Give the days before the first that may change on which nobody says an athlete trained."""
     from speedloom.exchange.documents import read_log
     from speedloom.exchange.log_file import check_log
-    from speedloom.workflows.known_absences import missed_days
+    from speedloom.workflows.missed_days import missed_days
     from speedloom.workflows.standing_log import standing_log
 
     if path is None:
