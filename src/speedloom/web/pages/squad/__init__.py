@@ -1,0 +1,1 @@
+"""The squad: a row an athlete, somebody new, and athletes side by side."""
