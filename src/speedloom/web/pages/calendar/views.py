@@ -140,7 +140,7 @@ def absences_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> H
         messages.info(request, _("Nothing was changed."))
         return _back(squad, None)
     days = tuple((each.date, each.until or each.date) for each in (*gone, *come))
-    reason = _("absences of %s") % athlete.name
+    reason = _("absences changed")  # kept with the revision: whose they are, the brief says
     change = Change(days, reason, athlete=one.ref, gone=gone, come=come)
 
     def save() -> None:

@@ -1,0 +1,1 @@
+"""People of a squad: roles, invitations by link, access taken away."""
