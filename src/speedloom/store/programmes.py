@@ -23,14 +23,16 @@ KEPT_READ = 24
 """Programmes kept in memory: one of fourteen athletes takes a sixth of a second to read [count]."""
 
 
-def programmes(actor: Actor, squad: str, *, archived: bool = False) -> tuple[ProgrammeCard, ...]:
+def programmes(
+    actor: Actor, squad: str, *, archived: bool = False, most: int | None = None
+) -> tuple[ProgrammeCard, ...]:
     """List a squad's programmes, newest first; an athlete's own account sees those it is in."""
     reach = within(actor, "see_programme", squad=squad)
     rows = _newest(squad).filter(archived_at__isnull=not archived)
     if reach is not None:
         mine = [Q(revisions__athletes__contains=f" {ref} ") for ref in sorted(reach)]
         rows = rows.filter(reduce(or_, mine, Q(pk__in=()))).distinct()
-    return tuple(_card(row, squad) for row in rows.order_by("-made_at", "-pk"))
+    return tuple(_card(row, squad) for row in rows.order_by("-made_at", "-pk")[:most])
 
 
 def programme_card(actor: Actor, squad: str, ref: str) -> ProgrammeCard:

@@ -10,8 +10,12 @@ from speedloom.store.squads import my_squads
 from speedloom.web.access import Request, signed_in
 
 
+SHOWN = 3
+"""Programmes of a squad on the first page; the others are one step away [count]."""
+
+
 @signed_in
 def today(request: Request) -> HttpResponse:
-    """Show the person's squads, each with its programmes."""
-    squads = [(squad, programmes(request.actor, squad.key)) for squad in my_squads(request.actor)]
+    """Show the person's squads, each with its newest programmes."""
+    squads = [(squad, programmes(request.actor, squad.key, most=SHOWN)) for squad in my_squads(request.actor)]
     return render(request, "today/today.html", {"squads": squads})
