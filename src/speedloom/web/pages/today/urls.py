@@ -1,4 +1,4 @@
-"""Addresses of the first page."""
+"""Addresses of the first page, and of making a squad."""
 
 from __future__ import annotations
 
@@ -6,4 +6,7 @@ from django.urls import path
 
 from speedloom.web.pages.today import views
 
-urlpatterns = [path("", views.today, name="today")]
+urlpatterns = [
+    path("", views.today, name="today"),
+    path("squads/new/", views.new_squad, name="new_squad"),
+]
