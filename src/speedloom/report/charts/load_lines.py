@@ -175,8 +175,8 @@ def _weeks(frame: _Frame, skin: Skin) -> Iterator[Element]:
             yield element("path", d=f"M{x} {number(_TOP)}V{number(frame.floor + 4.0)}", **skin.look("grid"))
         middle = frame.x((max(place, 0) + min(place + 7, days)) / 2.0)
         if week >= 1 and (week - 1) % every == 0:
-            at = {"x": middle, "y": frame.height - 6.0, "text_anchor": "middle"}
-            yield element("text", str(week), **at, **skin.look("axis"))
+            y = frame.height - 6.0
+            yield element("text", str(week), x=middle, y=y, text_anchor="middle", **skin.look("axis"))
     yield element("text", "week", x=_LEFT - 6.0, y=frame.height - 6.0, text_anchor="end", **skin.look("axis"))
 
 
