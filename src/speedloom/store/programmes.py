@@ -191,6 +191,11 @@ def _read(stamp: str, pk: int) -> Programme:
     return unpacked(document)
 
 
+def forget_read() -> None:
+    """Forget the documents kept in memory, after somebody was taken out of them."""
+    _read.cache_clear()
+
+
 def _newest(squad: str) -> QuerySet[models.Programme]:
     """Give a squad's programmes with number and digest of their newest revisions, in one question."""
     latest = models.ProgrammeRevision.objects.filter(programme=OuterRef("pk")).order_by("-number")
