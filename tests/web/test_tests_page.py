@@ -1,4 +1,4 @@
-"""The tests page: pasted tables are looked at before they are kept; a wrong row is struck out, not deleted."""
+"""The tests page: pasted tables are looked at before they are kept; a wrong row is struck out."""
 
 from __future__ import annotations
 

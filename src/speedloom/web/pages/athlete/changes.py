@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
+from math import hypot
 from typing import TypeVar
 
 from speedloom.report.charts.over_time import DayPoint, OverTime, over_time_svg
@@ -25,8 +26,8 @@ from speedloom.wording.athlete_retest_values import (
 )
 from speedloom.wording.units import KG_PER_LB, Units
 from speedloom.workflows.retest import Change, Panel, Retest, retest
+from speedloom.workflows.retest_errors import GivenError, typical_error
 from speedloom.workflows.retest_values import DayValue, Measure, plain_values
-from speedloom.workflows.sprint_runs import TrialRule
 
 KEPT = 500
 FEWEST_POINTS = 2
@@ -115,18 +116,18 @@ def over_time(
     tested: Measurements,
     profiles: Iterable[Profile],
     *,
-    rule: TrialRule,
+    reading: Reading,
     catalogue: Catalogue,
     units: Units,
     distance_m: float | None,
 ) -> tuple[OverTimeShown, ...]:
     """Draw top speed, the time that counts, jumps and lifts over the days they were tested."""
-    values, _refused = plain_values(tested, rule=rule)
+    values, _refused = plain_values(tested, rule=reading.rule)
     lines: dict[tuple[Measure, object], list[DayValue]] = {}
     for value in sorted(values, key=lambda one: one.date):
         if value.measure.kind != "split_time" or value.measure.distance_m == distance_m:
             lines.setdefault((value.measure, value.setting), []).append(value)
-    charts = [*_top_speed(profiles), *(_chart(days, catalogue, units) for days in lines.values())]
+    charts = [*_top_speed(profiles), *(_chart(days, catalogue, units, reading) for days in lines.values())]
     drawn = [chart for chart in charts if len(chart.points) >= FEWEST_POINTS][:MOST_PICTURES]
     return tuple(
         OverTimeShown(
@@ -148,13 +149,22 @@ def _top_speed(profiles: Iterable[Profile]) -> Iterator[OverTime]:
     yield from (OverTime("Top speed", "m/s", tuple(points)) for points in by_timing.values())
 
 
-def _chart(days: Sequence[DayValue], catalogue: Catalogue, units: Units) -> OverTime:
+def _chart(days: Sequence[DayValue], catalogue: Catalogue, units: Units, reading: Reading) -> OverTime:
     measure = days[0].measure
+    rulebook = load_rulebook().with_changes(reading.changes)
+    known = typical_error(measure, days[0].setting, days, rulebook=rulebook, given=GivenError())
     pounds = measure.kind == "one_rep_max" and units.mass == "lb"
     scale = _CM if measure.unit == "m" else 1.0 / KG_PER_LB if pounds else 1.0
     return OverTime(
         measure_name(measure, catalogue=catalogue, units=units),
         "lb" if pounds else unit_text(measure),
-        tuple(DayPoint(one.date, scale * one.value, scale * one.formula_sd or None) for one in days),
+        tuple(
+            DayPoint(
+                one.date,
+                scale * one.value,
+                scale * hypot(one.formula_sd, known.at(one) if known else 0.0) or None,
+            )
+            for one in days
+        ),
         decimals=2 if measure.kind in {"split_time", "reactive_strength"} else 1,
     )

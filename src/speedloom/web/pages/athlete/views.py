@@ -18,8 +18,10 @@ from speedloom.report.sheets.restrictions import limit_text
 from speedloom.store.athletes import change_athlete
 from speedloom.store.briefs import brief
 from speedloom.store.cards import AthleteCard, RestrictionCard, SquadCard
+from speedloom.store.daily import add_note, notes, take_back_note
 from speedloom.store.measurements import measurements
 from speedloom.store.permissions import allowed
+from speedloom.store.refusals import RefusedError
 from speedloom.store.restrictions import restrictions
 from speedloom.store.training_now import programmes_of_athletes
 from speedloom.training.brief import Brief
@@ -125,7 +127,7 @@ class _Page:
         lines = over_time(
             self.tested,
             self.profiles,
-            rule=self.reading.rule,
+            reading=self.reading,
             catalogue=catalogue,
             units=units,
             distance_m=self.distance_m,
@@ -152,6 +154,8 @@ def athlete_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> Ht
         "restrictions": _restrictions(request, squad, ref, today),
         "changes_it": allowed(actor, "change_athlete", squad=key, athlete=ref),
         "writes": allowed(actor, "write_tests", squad=key),
+        "notes": notes(actor, key, ref) if allowed(actor, "see_notes", squad=key, athlete=ref) else None,
+        "writes_notes": allowed(actor, "write_notes", squad=key, athlete=ref),
         "sees_squad": content is not None,
         "plans": allowed(actor, "make_programme", squad=key),
     }
@@ -191,3 +195,21 @@ def about_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> Http
         return HttpResponseRedirect(reverse("athlete", args=[squad.key, athlete.ref]))
     context = {"squad": squad, "card": athlete, "form": person, "levels": levels}
     return render(request, "athlete/about.html", context, status=200 if data is None else UNPROCESSABLE)
+
+
+@needs(None, change="write_notes")
+def note_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> HttpResponse:
+    """Keep a note about the athlete."""
+    try:
+        add_note(request.actor, squad.key, athlete.ref, text=request.POST.get("text", ""))
+    except RefusedError as error:
+        messages.error(request, str(error))
+    return HttpResponseRedirect(reverse("athlete", args=[squad.key, athlete.ref]) + "#notes")
+
+
+@needs(None, change="write_notes")
+def take_back_page(request: Request, squad: SquadCard, athlete: AthleteCard, number: int) -> HttpResponse:
+    """Hide a note of the person's own."""
+    take_back_note(request.actor, squad.key, athlete.ref, number)
+    messages.success(request, _("The note is taken back."))
+    return HttpResponseRedirect(reverse("athlete", args=[squad.key, athlete.ref]) + "#notes")
