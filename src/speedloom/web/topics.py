@@ -2,5 +2,17 @@
 
 from __future__ import annotations
 
-TOPICS = ("signing_in", "today", "programme", "new_programme", "squad", "athlete", "tests", "calendar", "places", "people", "api")
+TOPICS = (
+    "signing_in",
+    "today",
+    "programme",
+    "new_programme",
+    "squad",
+    "athlete",
+    "tests",
+    "calendar",
+    "places",
+    "people",
+    "api",
+)
 """In the order in which their addresses are looked through; a new page is one more word here."""
