@@ -57,9 +57,6 @@ def frozen() -> Programme:
     return new
 
 
-# ------------------------------------------------------------------- revisions
-
-
 def test_a_change_is_the_next_revision_with_its_reason() -> None:
     new = change(squad(), (f"{line_of(**SQUAT)}.load_kg", 80), reason="Her hip is stiff")
     assert new.revision.model_dump() == {
@@ -156,9 +153,6 @@ def test_a_cue_is_the_coachs_own_words() -> None:
     assert lines(whole(new))[ref]["cue"] == "Knees out"
 
 
-# ------------------------------------------------------------------- days and starts
-
-
 def test_a_session_moves_to_another_day_and_hour_with_its_lines() -> None:
     session = list(sessions(whole(squad())).values())[6]
     day = date.fromisoformat(session["date"])
@@ -197,9 +191,6 @@ def test_a_session_moves_to_another_day_and_hour_with_its_lines() -> None:
 def test_what_a_session_cannot_take_is_said(field: str, value: object, words: str) -> None:
     ref = list(sessions(whole(squad())))[4]
     assert refused((f"{ref}.{field}", value)) == f"{ref}.{field}: {words}"
-
-
-# ------------------------------------------------------------------- refusals
 
 
 @pytest.mark.parametrize(
@@ -282,9 +273,6 @@ def test_a_lock_needs_something_to_lock() -> None:
             lock(squad(), where)
 
 
-# ------------------------------------------------------------------- the past
-
-
 def test_days_that_are_over_are_not_changed_nor_moved_into() -> None:
     old = frozen()
     over, ahead = list(sessions(whole(old)).values())[1], work(old)[-1]
@@ -310,9 +298,6 @@ def test_a_day_of_a_week_under_way_that_is_over_takes_no_session() -> None:
         told
         == f"{thursday['ref']}.date: expected a day after 2026-01-27, got 2026-01-26; the past is frozen."
     )
-
-
-# ------------------------------------------------------------------- locks and planning again
 
 
 def test_planning_again_without_news_leaves_a_change_as_it_is() -> None:
@@ -371,9 +356,6 @@ def test_a_load_set_by_hand_does_not_pass_a_restriction_on_the_share() -> None:
         for load in (line["load_kg"] - 10, line["load_kg"] + 30)
     }
     assert list(found.values()) == [[], ["restriction_kept"]]
-
-
-# ------------------------------------------------------------------- undo
 
 
 def test_undo_is_a_new_revision_with_the_earlier_days() -> None:
