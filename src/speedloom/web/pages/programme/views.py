@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
@@ -71,7 +72,8 @@ def check_part(request: Request, squad: SquadCard, programme: ProgrammeCard) -> 
     wanted = request.GET.get("athlete")
     if any(own.athlete == wanted for own in document.programmes):
         document = only(document, {wanted or ""})
-    groups = _groups(document)
+    shown = " ".join(own.athlete for own in document.programmes)
+    groups = _groups(_Revision(f"{programme.digest} {shown}", document))
     to_look_at = sum(group.count for group in groups if group.weight != "advice")
     context = {"squad": squad, "card": programme, "groups": groups, "to_look_at": to_look_at}
     return render(request, "programme/check.html", context)
@@ -92,7 +94,17 @@ class Group:
         return self.count - len(self.items)
 
 
-def _groups(document: Programme) -> tuple[Group, ...]:
+@dataclass(frozen=True)
+class _Revision:
+    """A revision, or a part of it, by what it is: it never changes, so what the check finds can be kept."""
+
+    key: str
+    document: Programme = field(compare=False)
+
+
+@lru_cache(maxsize=256)
+def _groups(revision: _Revision) -> tuple[Group, ...]:
+    document = revision.document
     rulebook, catalogue = books_of(document)
     found = check_programme(document, brief=None, rulebook=rulebook, catalogue=catalogue)
     book = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=document)
