@@ -50,7 +50,8 @@ TESTS = ("-m", "pytest", "-q", "-n", "auto", "--dist", "worksteal")
 USAGE = """\
 usage: python3 run.py demo | test | check
 
-  demo    plan the invented demo squad and print what was made and where
+  demo    plan the invented demo squad, print what was made and where, and open it in the browser
+          (arguments go on to `speedloom demo`; without a terminal it ends when all is made)
   test    check, then every test (arguments go on to pytest); installs a browser for them if there is none
   check   style, types, import contracts and docs"""
 
@@ -205,6 +206,11 @@ def check() -> bool:
     return good
 
 
+def served() -> list[str]:
+    """Have the demo served and opened where somebody sits before it; elsewhere it ends when all is made."""
+    return ["--serve"] if sys.stdin.isatty() and sys.stdout.isatty() and "CI" not in os.environ else []
+
+
 def main(arguments: list[str]) -> None:
     """Run one of the three commands."""
     command, rest = (arguments[0], arguments[1:]) if arguments else ("", [])
@@ -217,7 +223,7 @@ def main(arguments: list[str]) -> None:
     os.chdir(ROOT)
     ensure_environment()
     if command == "demo":
-        become("-m", "speedloom", "demo", *rest)
+        become("-m", "speedloom", "demo", *(rest or served()))
     if command == "test":  # before the checks: who has no browser learns it at once
         os.environ["SPEEDLOOM_BROWSER"] = ensure_browser()
     if not check():
