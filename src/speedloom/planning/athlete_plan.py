@@ -253,15 +253,17 @@ def _solved(
 ) -> dict[tuple[int, int], int]:
     if not filled:
         return {}
-    model = week_model(
-        filled,
-        seed=f"{plan.brief.seed}/{week.number}",
-        beyond_most_m=plan.number("top_speed_runs", "session_high_m"),
-        bands=bands,
-        before=before,
-    )
-    solution = solve(model.problem)
-    if solution is None:
-        message = f"{plan.athlete.ref}, week {week.number}: no counts fit although every session has room"
-        raise AssertionError(message)
-    return model.counts(solution.values)
+    # What stood may not fit any more after a rule has changed: then everything of the week is chosen anew.
+    for kept in (before, NOTHING_BEFORE):
+        model = week_model(
+            filled,
+            seed=f"{plan.brief.seed}/{week.number}",
+            beyond_most_m=plan.number("top_speed_runs", "session_high_m"),
+            bands=bands,
+            before=kept,
+        )
+        solution = solve(model.problem)
+        if solution is not None:
+            return model.counts(solution.values)
+    message = f"{plan.athlete.ref}, week {week.number}: no counts fit although every session has room"
+    raise AssertionError(message)

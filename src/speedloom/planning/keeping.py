@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from math import floor
 
 from speedloom.planning.calendar_week import Day
 from speedloom.planning.ledger import Ledger
+from speedloom.planning.limits import UNITS, adds_up, amount
 from speedloom.planning.prescribe import Line, finish
 from speedloom.planning.problem import Before, Filled
 from speedloom.training.programme import Prescription, Session
@@ -44,7 +46,7 @@ def keep(filled: Filled, old: Session | None) -> Kept:
     if old is None:
         return Kept(None, {}, same=False)
     counts = _counts(filled, old)
-    fits = counts is not None and _comes_out(filled, old, counts)
+    fits = counts is not None and within_limits(filled, counts) and _comes_out(filled, old, counts)
     return Kept(old, counts or _near(filled, old), same=fits, most=_no_fuller(filled, old))
 
 
@@ -131,6 +133,17 @@ def _no_fuller(filled: Filled, old: Session) -> dict[int, int]:
         if sort in sorts:
             most[at] = max((getattr(one, draft.counted) for one in instead), default=0)
     return most
+
+
+def within_limits(filled: Filled, counts: Mapping[int, int]) -> bool:
+    """Say whether counts keep a session's minutes and the restrictions on its sums, as they are now."""
+    chosen = [(draft, counts[at]) for at, draft in enumerate(filled.drafts)]
+    half_minutes = sum(round(2 * draft.minutes_for(count)) for draft, count in chosen)
+    return half_minutes <= filled.room_half_minutes and all(
+        sum(amount(limit, draft, count) for draft, count in chosen if adds_up(limit, draft))
+        <= floor(UNITS * limit.at_most)
+        for limit in filled.setting.limits
+    )
 
 
 def _comes_out(filled: Filled, old: Session, counts: Mapping[int, int]) -> bool:
