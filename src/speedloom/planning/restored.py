@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -61,11 +61,12 @@ class _Merge:
         if base is None:
             raise ValueError(base)
         now = {week.number: week for week in (new.weeks if new else ())}
+        done = {one.ref for week in now.values() for one in week.sessions if one.date <= self.frozen}
         then = {week.number: week for week in (old.weeks if old else ())}
         weeks = tuple(
             week
             for number in sorted({*now, *then})
-            for week in self._week(base.athlete, now.get(number), then.get(number))
+            for week in self._week(base.athlete, now.get(number), then.get(number), done=done)
         )
         kept = set(refs_of(weeks))
         known = dict.fromkeys(ref for own in (new, old) if own for ref in (*own.retired, *refs_of(own.weeks)))
@@ -78,23 +79,30 @@ class _Merge:
             }
         )
 
-    def _week(self, athlete: str, now: Week | None, then: Week | None) -> list[Week]:
+    def _week(self, athlete: str, now: Week | None, then: Week | None, *, done: Container[str]) -> list[Week]:
         shown = now or then
         if shown is None:
             return []
         if shown.monday + timedelta(days=6) <= self.frozen:
             return [] if now is None else [now]
-        if then is None:
-            return []
-        self.edit.nodes[f"{athlete}-w{then.number}"] = self._tags(then)
-        ahead = [self._taken(session) for session in then.sessions if session.date > self.frozen]
         over = [session for session in (now.sessions if now else ()) if session.date <= self.frozen]
+        if then is None:
+            return [self._cut(athlete, now, over)] if now and over else []
+        self.edit.nodes[f"{athlete}-w{then.number}"] = self._tags(then)
+        # A session that was moved and is over by now does not come back a second time on its earlier day.
+        left = [one for one in then.sessions if one.date > self.frozen and one.ref not in done]
+        ahead = [self._taken(session) for session in left]
         if over == [session for session in then.sessions if session.date <= self.frozen]:
             for session in over:
                 self._taken(session)
             return [then]
         merged = then.model_copy(update={"sessions": tuple(sorted([*over, *ahead], key=when))})
         return [recounted(merged, f"{athlete}-w{then.number}", self.edit, volumes=set(then.volumes))]
+
+    def _cut(self, athlete: str, week: Week, over: Sequence[Session]) -> Week:
+        """Keep the days that are over of a week the earlier revision did not have, and what they hold."""
+        cut = week.model_copy(update={"sessions": tuple(over)})
+        return recounted(cut, f"{athlete}-w{week.number}", self.edit, volumes=set(week.volumes))
 
     def _taken(self, session: Session) -> Session:
         self.edit.nodes[session.ref] = self._tags(session)

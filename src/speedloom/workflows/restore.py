@@ -17,6 +17,8 @@ from speedloom.workflows.replan import with_lost
 def restore(latest: Programme, earlier: Programme, *, reason: str, rulebook: Rulebook) -> Programme:
     """Give the days ahead of an earlier revision back; days that are over stay as they were.
 
+    Restrictions stay those of now: only people lift them.
+
     Args:
         latest: the newest revision.
         earlier: the revision that comes back.
@@ -33,7 +35,7 @@ def restore(latest: Programme, earlier: Programme, *, reason: str, rulebook: Rul
     if now is None or then is None:
         message = "Expected programmes that were planned, got one made by hand; keep its file instead."
         raise EditError(message)
-    brief = with_lost(then, _over(now, latest.revision.frozen_until))
+    brief = _restricted(with_lost(then, _over(now, latest.revision.frozen_until)), now)
     ledger = Ledger(brief, rulebook.with_changes(brief.rules), basis=latest.basis)
     made = restored(latest, earlier, ledger=ledger)
     revision = Revision(
@@ -45,6 +47,15 @@ def restore(latest: Programme, earlier: Programme, *, reason: str, rulebook: Rul
     )
     copy = BriefCopy(digest=digest(brief), content=brief)
     return made.model_copy(update={"revision": revision, "brief": copy, "seed": earlier.seed})
+
+
+def _restricted(brief: ResolvedBrief, now: ResolvedBrief) -> ResolvedBrief:
+    held = {athlete.ref: athlete.restrictions for athlete in now.athletes}
+    athletes = tuple(
+        athlete.model_copy(update={"restrictions": held.get(athlete.ref, athlete.restrictions)})
+        for athlete in brief.athletes
+    )
+    return brief.model_copy(update={"athletes": athletes})
 
 
 def _over(brief: ResolvedBrief, frozen: date | None) -> dict[str, list[date]]:
