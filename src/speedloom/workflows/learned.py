@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
+from typing import TypeVar
 
 from speedloom.science.constants import BAND_90_SD
 from speedloom.training.athlete import Athlete
@@ -14,13 +15,15 @@ from speedloom.training.kit import Friction, Kit
 from speedloom.training.measurement import Measurements
 
 NEAR = 1e-3
+Row = TypeVar("Row", bound=Frozen)
 
 
 def with_learned(now: ResolvedBrief, was: ResolvedBrief, *, since: date) -> ResolvedBrief:
     """Give a brief that was read again with what the programme knows beside it.
 
-    A measured lift or trial stays a fact whether the file names it or not, and so does a day that was lost.
-    A sled's friction from runs in training stays where the file still says what it said before them.
+    A measured lift or trial stays a fact whether the file names it or not, and so does a day that was lost;
+    but where the file has another row in its place, the file has corrected it. A sled's friction from runs in
+    training stays where the file still says what it said before them, or nothing.
 
     Args:
         now: the brief as the file has it now.
@@ -44,7 +47,7 @@ def _athlete(now: Athlete, was: Athlete | None, since: date) -> Athlete:
     if was is None:
         return now
     # At the end: what was planned from before still names the same rows.
-    lifts = (*now.lifts, *(lift for lift in was.lifts if lift not in now.lifts))
+    lifts = (*now.lifts, *_only_before(now.lifts, was.lifts))
     gone = tuple(_before(was.away, since, now.away))
     away = tuple(sorted((*now.away, *gone), key=lambda one: one.model_dump_json())) if gone else now.away
     return now.model_copy(update={"lifts": lifts, "away": away})
@@ -60,8 +63,12 @@ def _before(spans: Iterable[Away], since: date, known: tuple[Away, ...]) -> Iter
 
 def _kit(now: Kit, was: Kit | None) -> Kit:
     learned = was.friction if was else None
-    if learned is None or now.friction is None or learned.value is None or learned.low is None:
+    if learned is None or learned.value is None or learned.low is None:
         return now
+    if now.friction is None:
+        return now.model_copy(update={"friction": learned})
+    if now.friction.value is not None and now.friction.low is not None:
+        return now  # Newer runs have been accepted into it already.
     low, high = _range(now.friction)
     same = abs(low - learned.low) < NEAR and abs(high - (learned.high or 0.0)) < NEAR
     return now.model_copy(update={"friction": learned}) if same else now
@@ -77,7 +84,7 @@ def _range(friction: Friction) -> tuple[float, float]:
 def _measurements(now: Measurements, was: Measurements, athletes: set[str]) -> Measurements:
     added = {
         name: tuple(
-            row for row in getattr(was, name) if row.athlete in athletes and row not in getattr(now, name)
+            row for row in _only_before(getattr(now, name), getattr(was, name)) if row.athlete in athletes
         )
         for name in type(now).model_fields
     }
@@ -89,6 +96,18 @@ def _measurements(now: Measurements, was: Measurements, athletes: set[str]) -> M
             for name, rows in added.items()
         }
     )
+
+
+def _only_before(now: Iterable[Row], was: Iterable[Row]) -> Iterator[Row]:
+    """Give the rows known before that are not there now, nor corrected by another in their place."""
+    there = {_what(row) for row in now}
+    return (row for row in was if _what(row) not in there)
+
+
+def _what(row: Frozen) -> tuple[object, ...]:
+    """Name what a row measured; a maximum put together from logged sets is no set that was lifted."""
+    names = ("athlete", "date", "timing", "trial", "exercise")
+    return (*(getattr(row, name, None) for name in names), getattr(row, "se_kg", None) is None)
 
 
 def _place(row: Frozen) -> str:

@@ -72,3 +72,39 @@ def test_friction_from_runs_stays_until_the_file_says_another() -> None:
     assert next(one for one in changed.kit if one.ref == "sled_hall").friction == Friction(
         value=0.45, se=0.02
     )
+
+
+def test_a_newer_friction_is_not_put_back_by_the_one_learned_before() -> None:
+    brief = file_brief()
+    first, second = (Friction(value=value, se=0.01, low=0.30, high=0.45) for value in (0.38, 0.36))
+
+    def knows(friction: Friction) -> ResolvedBrief:
+        kit = tuple(
+            one.model_copy(update={"friction": friction}) if one.ref == "sled_hall" else one
+            for one in brief.kit
+        )
+        return brief.model_copy(update={"kit": kit})
+
+    found = with_learned(knows(second), knows(first), since=SINCE)
+    assert next(one for one in found.kit if one.ref == "sled_hall").friction == second
+
+
+def test_a_run_that_the_file_corrects_does_not_stay_beside_its_correction() -> None:
+    brief = file_brief()
+    trial, *others = brief.measurements.trials
+    slower = tuple(
+        split.model_copy(update={"time_s": round(split.time_s + 0.2, 3)}) for split in trial.splits
+    )
+    right = (trial.model_copy(update={"splits": slower}), *others)
+    now = brief.model_copy(update={"measurements": brief.measurements.model_copy(update={"trials": right})})
+    assert with_learned(now, brief, since=SINCE).measurements.trials == right
+
+
+def test_a_lift_that_the_file_corrects_does_not_stay_and_a_maximum_from_the_log_does() -> None:
+    brief = file_brief()
+    tested = ines(brief).lifts[0]
+    logged = LIFT.model_copy(update={"reps": 1, "rir": 0, "se_kg": 3.0, "date": tested.date})
+    right = tested.model_copy(update={"load_kg": tested.load_kg - 10})
+    now = with_ines(brief, lifts=(right, *ines(brief).lifts[1:]))
+    known = with_ines(brief, lifts=(*ines(brief).lifts, logged))
+    assert ines(with_learned(now, known, since=SINCE)).lifts == (*ines(now).lifts, logged)
