@@ -8,34 +8,15 @@ import signal
 import socket
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
 
+from live_site import served
 from speedloom.web.serving import lan_address
-
-LINK = re.compile(r"http://127\.0\.0\.1:(\d+)(/sign-in/[\w-]+/)")
-
-
-@contextmanager
-def served(*arguments: object) -> Iterator[tuple[subprocess.Popen[str], int, str]]:
-    """Start the site, and give its process, its port and the path that signs in."""
-    command = [sys.executable, "-m", "speedloom", *map(str, arguments), "--no-browser"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as site:
-        try:
-            link = None
-            for line in site.stdout or ():
-                link = LINK.search(line)
-                if link:
-                    break
-            assert link, site.stderr.read() if site.stderr else ""
-            yield site, int(link[1]), link[2]
-        finally:
-            site.kill()
 
 
 @dataclass(frozen=True)
