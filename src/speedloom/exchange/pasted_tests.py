@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 from speedloom.exchange.fault import Fault, UnusableFileError
 from speedloom.exchange.pasted_cells import HERE, Grid
@@ -22,6 +23,7 @@ _SAME = {
 """Headers that mean a column of the tests file."""
 _BARE = re.compile(r"\d+(?:[.,]\d+)?")
 _IN_BRACKETS = re.compile(r"\s*[\[(].*[\])]$")
+_SLIP = 0.75
 _PERSON = frozenset({"athlete", "trial", "sex", "born", "mass_kg", "height_m"})
 
 
@@ -128,4 +130,10 @@ def _as_typed(faults: tuple[Fault, ...], grid: Grid, columns: tuple[str, ...]) -
         if "athlete" not in columns and fault.column == "athlete":
             continue
         column = headers.get(fault.column, fault.column)
-        yield Fault(HERE, fault.row, column, fault.what_came, fault.expected, fault.todo)
+        todo = fault.todo if fault.row != 1 or _like_a_column(fault.column) else "take the column out"
+        yield Fault(HERE, fault.row, column, fault.what_came, fault.expected, todo)
+
+
+def _like_a_column(header: str) -> bool:
+    """Say whether a header can be a slip of the pen: notes and places in a list are not."""
+    return bool(get_close_matches(header, COLUMNS, n=1, cutoff=_SLIP)) or any(map(str.isdigit, header))

@@ -46,7 +46,7 @@ class HowForm(forms.Form):
         label=_("What starts the clock"), required=False, choices=[("", "–"), *CLOCKS.items()]
     )
     behind_m = forms.FloatField(
-        label=_("Front foot behind the first gate, m"), required=False, min_value=0, max_value=20
+        label=_("Foot behind the gate, m"), required=False, min_value=0, max_value=20
     )
     start = forms.ChoiceField(label=_("Start"), required=False, choices=list(STARTS.items()))
     place = forms.ChoiceField(label=_("Place"), required=False)
