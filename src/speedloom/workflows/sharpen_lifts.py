@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -26,6 +26,7 @@ from speedloom.training.measurement import Lift
 from speedloom.training.programme import Node, Prescription, Session
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.explain import Step
+from speedloom.workflows.log_questions import questions
 from speedloom.workflows.sharpen_printed import Figure, Moved
 from speedloom.workflows.sharpen_proposal import News, Proposal, Scene
 from speedloom.workflows.standing_log import StandingEntry
@@ -188,27 +189,32 @@ def _standing(scene: Scene, lifts: Sequence[Lift], most: float) -> Figure | None
 
 
 def _logged(scene: Scene, athlete: Athlete, exercise: Exercise, *, known: Sequence[float]) -> list[DaySet]:
-    """Give one set a day: the first at the day's heaviest load, before tiredness and not by luck."""
+    """Give one set a day: the first at the day's heaviest load, before tiredness and not by luck.
+
+    Where no maximum is known that a set could be held against, a load that is asked about says nothing.
+    """
+    asked = () if known else questions(scene.log, rulebook=scene.rulebook)
+    slips = {id(one.result) for one in asked if one.field == "load_kg"}
     days: dict[date, list[DaySet]] = {}
     for one in scene.known(athlete.ref):
         if one.entry.exercise == exercise.ref and one.entry.reason not in {"pain", "illness"}:
             days.setdefault(one.entry.date, []).extend(
-                found for found in _readable(scene, one) if _believable(scene, found, known)
+                found for found in _readable(scene, one, slips=slips) if _believable(scene, found, known)
             )
     first = (max(sets, key=lambda one: one.load_kg) for sets in days.values() if sets)
     return sorted(first, key=lambda one: one.date)
 
 
-def _readable(scene: Scene, one: StandingEntry) -> Iterator[DaySet]:
+def _readable(scene: Scene, one: StandingEntry, *, slips: Container[int]) -> Iterator[DaySet]:
     for result in sorted(scene.log.usable_results(one), key=lambda result: (result.set, result.rep or 0)):
         if not result.load_kg or not result.reps or result.rir is None or result.time_s is not None:
             continue
-        if result.reps + result.rir <= _most(scene):
+        if result.reps + result.rir <= _most(scene) and id(result) not in slips:
             yield DaySet(one.entry.date, result.load_kg, result.reps, result.rir, one.entry.id)
 
 
 def _believable(scene: Scene, one: DaySet, known: Sequence[float]) -> bool:
-    """Say whether a set is near enough to any maximum known [kg]; all are where none is."""
+    """Say whether a set is near enough to any maximum known [kg]."""
     limit = math.log1p(scene.number(RULE, "usable_share"))
     return not known or any(abs(math.log(one.one_rep_max / value)) <= limit for value in known)
 
