@@ -205,10 +205,11 @@ def _nearness(brief: ResolvedBrief, day: Day, rulebook: Rulebook, *, substitute:
         return None
     ahead = [min(start - day.at, start.date() - day.date) for start in competitions(brief) if start >= day.at]
     behind = [day.date - start.date() for start in competitions(brief) if start < day.at]
-    if behind and min(behind) <= timedelta(days=1):
-        # Who hardly played gets a few top-speed runs instead of nothing.
-        return "top_up" if substitute and not day.gym and min(behind) == timedelta(days=1) else None
     hours = min(ahead, default=timedelta(days=99)) / timedelta(hours=1)
+    if behind and min(behind) <= timedelta(days=1):
+        # Who hardly played gets a few top-speed runs instead of nothing, unless the next match is tomorrow.
+        far = hours > rulebook.number("match_gap", "hard_h")
+        return "top_up" if substitute and far and not day.gym and min(behind) == timedelta(days=1) else None
     if hours <= rulebook.number("match_gap", "hard_h"):
         return None if day.gym else "primer"
     return "light" if hours <= rulebook.number("match_gap", "warn_h") else "free"

@@ -96,6 +96,18 @@ def test_the_last_two_days_before_a_match_count_as_days_not_only_as_hours(kickof
     }
 
 
+@pytest.mark.parametrize("size", ["match", "main", "minor"])
+def test_a_substitute_runs_after_one_match_but_not_on_the_eve_of_the_next(size: str) -> None:
+    played = [match("22"), *([match("24")] if size == "match" else [])]
+    peaks = [] if size == "match" else [{"date": "2026-01-24", "size": size}]
+    slots = fields("friday", start="10:00:00")
+    more = {"slots": slots, "goal": {"kind": "sprint_time", "distance_m": 40, "peaks": peaks}}
+    _, lost = week_of(brief(athlete(match_minutes=10.0), events=played, **more))
+    assert lost == ["fri"]
+    days, _ = week_of(brief(athlete(match_minutes=10.0), events=[match("22")], slots=slots))
+    assert days["fri"].nearness == "top_up"
+
+
 def test_no_gym_the_day_before_a_match() -> None:
     days, lost = week_of(brief(events=[match("24")]))
     assert "fri" not in days

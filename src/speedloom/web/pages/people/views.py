@@ -70,7 +70,15 @@ def square(link: str) -> str:
 
     out = BytesIO()
     segno.make(link, micro=False).save(
-        out, kind="svg", scale=4, border=4, dark="#000", light="#fff", xmldecl=False, svgns=True, nl=False
+        out,
+        kind="svg",
+        border=4,
+        omitsize=True,
+        dark="#000",
+        light="#fff",
+        xmldecl=False,
+        svgns=True,
+        nl=False,
     )
     return out.getvalue().decode()
 
