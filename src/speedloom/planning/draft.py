@@ -114,10 +114,16 @@ class Draft:
         )
         return step_up(float(f"{raw:.6g}"), HALF_MINUTE)
 
+    @property
+    def sets_of_runs(self) -> int:
+        """The sets that repetitions of a run are counted in: one, unless the coach has made more."""
+        return round(self.other.value) if self.counted == "reps" else 1
+
     def amount_for(self, count: int) -> tuple[str, float]:
         """Give what a count adds to the week as a whole: metres run (run-ins too), or sets lifted."""
         if self.method in {"unloaded_sprint", "resisted_sprint"}:
-            return "m", count * (self.per_unit + float(self.fields.get("run_in_m") or 0.0))
+            run_in = self.sets_of_runs * float(self.fields.get("run_in_m") or 0.0)
+            return "m", count * (self.per_unit + run_in)
         kinds = {"plyometric": "jumps", "hamstring_groin_calf": "support"}
         return kinds.get(self.method, "sets"), float(count)
 

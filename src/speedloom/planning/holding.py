@@ -130,6 +130,7 @@ def _recast(draft: Draft, hold: _Hold, *, ledger: Ledger) -> Draft:
     each = None if draft.each is None else ledger.recast(draft.each, swaps)
     basis = {name: ledger.recast(tag, swaps) for name, tag in draft.basis.items()} | added
     changed = {name: tag for name, tag in basis.items() if tag != draft.basis.get(name)}
+    worth = draft.per_unit if each is None else float(each.value)
     timing = draft.timing
     parts = {
         name: ledger.recast(tag, swaps)
@@ -141,7 +142,7 @@ def _recast(draft: Draft, hold: _Hold, *, ledger: Ledger) -> Draft:
         other=other,
         proposed=ledger.recast(draft.proposed, swaps),
         each=each,
-        per_unit=draft.per_unit if each is None else float(each.value),
+        per_unit=worth * float(other.value) if draft.counted == "reps" else worth,
         basis=basis,
         fields=with_values(draft.fields, changed),
         timing=Timing(**parts, runs_on=timing.runs_on),

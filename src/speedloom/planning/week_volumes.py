@@ -61,10 +61,12 @@ def _planned(plan: Plan, volume: str, lines: list[Line], over: list[Prescription
     inputs: dict[str, Input] = {}
     total = 0.0
     for place, old in enumerate(over, 1):
-        name, count, each, units = _as_it_stood(plan, old)
-        inputs[f"{name}_{place}"], inputs[f"each_{place}"] = count, each
+        parts, units = _as_it_stood(plan, old)
+        inputs |= {f"{name}_{place}": part for name, part in parts.items()}
         total += units
     for place, line in enumerate(lines, 1 + len(over)):
+        if line.draft.sets_of_runs > 1:
+            inputs[f"sets_{place}"] = line.draft.other
         inputs[f"{line.draft.counted}_{place}"] = line.count
         if line.draft.each is not None:
             inputs[f"each_{place}"] = line.draft.each
@@ -72,8 +74,8 @@ def _planned(plan: Plan, volume: str, lines: list[Line], over: list[Prescription
     return plan.ledger.put(f"planned {volume}", total, _unit(volume), by="volume.planned", inputs=inputs)
 
 
-def _as_it_stood(plan: Plan, line: Prescription) -> tuple[str, Input, Input, float]:
-    """Give a line's count and what each is worth: its own nodes, or the line itself where it is over."""
+def _as_it_stood(plan: Plan, line: Prescription) -> tuple[dict[str, Input], float]:
+    """Give a line's counts and what each is worth: its own nodes, or the line itself where it is over."""
 
     def number(name: str) -> Input:
         if plan.past is not None and line.ref in plan.past.over:
@@ -81,10 +83,13 @@ def _as_it_stood(plan: Plan, line: Prescription) -> tuple[str, Input, Input, flo
         return plan.ledger.named(line.basis[name])
 
     if line.method in SPRINTS:
-        return "reps", number("reps"), number("distance_m"), line.reps * (line.distance_m or 0.0)
+        # A run has one set unless the coach made more of them.
+        sets: dict[str, Input] = {"sets": number("sets")} if line.sets > 1 else {}
+        units = line.sets * line.reps * (line.distance_m or 0.0)
+        return sets | {"reps": number("reps"), "each": number("distance_m")}, units
     if line.method == "plyometric":
-        return "sets", literal(1), number("contacts"), float(line.contacts or 0)
-    return "sets", number("sets"), literal(1), float(line.sets)
+        return {"sets": literal(1), "each": number("contacts")}, float(line.contacts or 0)
+    return {"sets": number("sets"), "each": literal(1)}, float(line.sets)
 
 
 def _unit(volume: str) -> str:
