@@ -1,13 +1,15 @@
-"""Everything that is kept of one athlete, for the athlete: plain JSON, nothing of anybody else."""
+"""Everything that is kept of one athlete, or of a whole squad, as plain JSON to take away."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from typing import Any
 
 from speedloom.store import models
-from speedloom.store._rows import athlete_row, note
+from speedloom.store._rows import athlete_row, note, squad_row
 from speedloom.store.cards import Actor
+from speedloom.store.logs import log
 from speedloom.store.packing import unpacked
 from speedloom.store.programme_part import only
 from speedloom.training.document import canonical
@@ -21,12 +23,7 @@ def export_athlete(actor: Actor, squad: str, ref: str) -> dict[str, Any]:
     note(actor, "export_athlete", squad=row.squad, about=ref)
     return {
         "schema": SCHEMA,
-        "athlete": json.loads(row.document),
-        "screening": json.loads(row.screening) if row.screening else None,
-        "restrictions": [_restriction(one) for one in row.restrictions.order_by("pk")],
-        "measurements": [_measured(one) for one in row.measurements.order_by("date", "pk")],
-        "wellness": [json.loads(one.document) for one in models.Wellness.objects.filter(athlete=row)],
-        "notes": [_note(one) for one in models.Note.objects.filter(athlete=row).order_by("pk")],
+        **_athlete(row),
         "programmes": _programmes(row),
         "log": [
             json.loads(text)
@@ -38,6 +35,56 @@ def export_athlete(actor: Actor, squad: str, ref: str) -> dict[str, Any]:
             {"at": one.at.isoformat(), "by": one.by, "action": one.action, "detail": one.detail}
             for one in models.Audit.objects.filter(squad=row.squad, about=ref).order_by("pk")
         ],
+    }
+
+
+def _athlete(row: models.Athlete) -> dict[str, Any]:
+    return {
+        "athlete": json.loads(row.document),
+        "screening": json.loads(row.screening) if row.screening else None,
+        "restrictions": [_restriction(one) for one in row.restrictions.order_by("pk")],
+        "measurements": [_measured(one) for one in row.measurements.order_by("date", "pk")],
+        "wellness": [json.loads(one.document) for one in models.Wellness.objects.filter(athlete=row)],
+        "notes": [_note(one) for one in models.Note.objects.filter(athlete=row).order_by("pk")],
+    }
+
+
+def export_squad(actor: Actor, squad: str) -> Iterator[tuple[str, Any]]:
+    """Give everything that is kept of a squad, one JSON value a file, with the file's name.
+
+    A brief and each programme are the documents that the command line reads; a log is one of its programme.
+    """
+    row = squad_row(actor, "export_squad", squad)
+    note(actor, "export_squad", squad=row)
+    return _squad(actor, row)
+
+
+def _squad(actor: Actor, row: models.Squad) -> Iterator[tuple[str, Any]]:
+    for brief in models.BriefRevision.objects.filter(squad=row).order_by("number"):
+        yield f"brief/revision_{brief.number}.json", json.loads(brief.document)
+    for one in models.Athlete.objects.filter(squad=row).order_by("ref"):
+        yield f"athletes/{one.ref}.json", _athlete(one)
+    for programme in models.Programme.objects.filter(squad=row).order_by("pk"):
+        folder = f"programmes/{programme.ref}"
+        revisions = models.ProgrammeRevision.objects.filter(programme=programme).order_by("number")
+        for revision in revisions.iterator():
+            yield (
+                f"{folder}/revision_{revision.number}.json",
+                json.loads(canonical(unpacked(revision.document))),
+            )
+        entries = log(actor, row.key, programme.ref)
+        if entries.entries:
+            yield f"{folder}/log.json", json.loads(canonical(entries))
+    yield "deeds.json", [_deed(one) for one in models.Audit.objects.filter(squad=row).order_by("pk")]
+
+
+def _deed(one: models.Audit) -> dict[str, Any]:
+    return {
+        "at": one.at.isoformat(),
+        "by": one.by,
+        "action": one.action,
+        "about": one.about,
+        "detail": one.detail,
     }
 
 

@@ -13,6 +13,7 @@ TOPICS = (
     "calendar",
     "places",
     "people",
+    "data",
     "api",
 )
 """In the order in which their addresses are looked through; a new page is one more word here."""
