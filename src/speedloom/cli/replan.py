@@ -75,6 +75,12 @@ def replan_command(
     end(HARD_FINDINGS if findings.hard() else GOOD)
 
 
+STAYS = (
+    "{ref}: a clinician's restriction that is not in the brief any more stays. When the clinician has "
+    "lifted it, write its last day as `until`."
+)
+
+
 @dataclass(frozen=True)
 class _Again:
     """A programme, and what came of planning it again."""
@@ -127,7 +133,7 @@ def _again(path: Path, *, log: Path | None, brief: Path | None, since: date, rea
     from speedloom.workflows.replan import replan
 
     old = read_programme(path)
-    now = _brief(brief)
+    now = _brief(brief, old, since=since)
     with progress("Planning again") as report:
         outcome = replan(
             old,
@@ -144,10 +150,18 @@ def _again(path: Path, *, log: Path | None, brief: Path | None, since: date, rea
     return _Again(old, outcome, since)
 
 
-def _brief(path: Path | None) -> ResolvedBrief | None:
+def _brief(path: Path | None, old: Programme, *, since: date) -> ResolvedBrief | None:
     from speedloom.cli._read import read_resolved
+    from speedloom.workflows.learned import with_clinicians_limits
 
-    return None if path is None else read_resolved(path).brief
+    if path is None:
+        return None
+    now, was = read_resolved(path).brief, old.brief.content
+    if was is None:
+        return now
+    now, kept = with_clinicians_limits(now, was, since=since)
+    message(*(STAYS.format(ref=ref) for ref in kept))
+    return now
 
 
 def _lost(path: Path | None, programme: Programme, *, since: date) -> Mapping[str, tuple[date, ...]]:

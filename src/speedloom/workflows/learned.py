@@ -43,6 +43,37 @@ def with_learned(now: ResolvedBrief, was: ResolvedBrief, *, since: date) -> Reso
     )
 
 
+def with_clinicians_limits(
+    now: ResolvedBrief, was: ResolvedBrief, *, since: date
+) -> tuple[ResolvedBrief, tuple[str, ...]]:
+    """Give a brief from a file with every clinician's restriction that is in force, and the refs kept so.
+
+    A file does not say who left a restriction out, and only a clinician lifts a clinician's: what is left out
+    stays, until the file gives it a last day.
+
+    Args:
+        now: the brief as the file has it now.
+        was: the brief inside the programme.
+        since: first day that may change.
+    """
+    before = {athlete.ref: athlete.restrictions for athlete in was.athletes}
+    kept: list[str] = []
+    athletes: list[Athlete] = []
+    for athlete in now.athletes:
+        known = {one.ref for one in athlete.restrictions}
+        held = [
+            one
+            for one in before.get(athlete.ref, ())
+            if one.set_as == "clinician"
+            and one.ref not in known
+            and (one.until is None or one.until >= since)
+        ]
+        kept += [one.ref for one in held]
+        joined = tuple(sorted((*athlete.restrictions, *held), key=lambda one: one.ref))
+        athletes.append(athlete.model_copy(update={"restrictions": joined}) if held else athlete)
+    return now.model_copy(update={"athletes": tuple(athletes)}), tuple(kept)
+
+
 def _athlete(now: Athlete, was: Athlete | None, since: date) -> Athlete:
     if was is None:
         return now

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 
 from briefs import EXAMPLES, planned
+from speedloom.training.athlete import Restriction
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.calendar import Away
 from speedloom.training.kit import Friction
 from speedloom.training.measurement import Lift
-from speedloom.workflows.learned import with_learned
+from speedloom.workflows.learned import with_clinicians_limits, with_learned
 
 SINCE = date(2026, 2, 18)
 LIFT = Lift(athlete="ines", date=date(2026, 2, 3), exercise="back_squat", load_kg=90.0, reps=3, rir=1)
@@ -108,3 +110,28 @@ def test_a_lift_that_the_file_corrects_does_not_stay_and_a_maximum_from_the_log_
     now = with_ines(brief, lifts=(right, *ines(brief).lifts[1:]))
     known = with_ines(brief, lifts=(*ines(brief).lifts, logged))
     assert ines(with_learned(now, known, since=SINCE)).lifts == (*ines(now).lifts, logged)
+
+
+def test_a_clinicians_restriction_left_out_of_the_file_stays_and_a_coachs_goes() -> None:
+    brief = file_brief()
+
+    def restriction(ref: str, set_as: str, until: str | None = None) -> Restriction:
+        limits = [{"what": "share_vmax", "at_most": 0.8}]
+        more = {"set_by": "somebody", "set_as": set_as, "until": until}
+        return Restriction.model_validate_json(
+            json.dumps({"ref": ref, "limits": limits, "from": "2026-02-01", **more})
+        )
+
+    was = with_ines(
+        brief,
+        restrictions=(
+            restriction("calf", "clinician"),
+            restriction("hip", "coach"),
+            restriction("old", "clinician", "2026-02-10"),
+        ),
+    )
+    found, kept = with_clinicians_limits(brief, was, since=SINCE)
+    assert kept == ("calf",)
+    assert [one.ref for one in ines(found).restrictions] == ["calf"]
+    ended = with_ines(brief, restrictions=(restriction("calf", "clinician", "2026-02-17"),))
+    assert with_clinicians_limits(ended, was, since=SINCE) == (ended, ())
