@@ -87,6 +87,7 @@ def make_demo(folder: str) -> None:
         "number": "1",
         "place": brief.places[0].ref,
         "kit": brief.kit[0].ref,
+        "rule": "sprint_gap",
         "person": str(helper.person),
         "invitation": str(card.id),
         "secret": secret,

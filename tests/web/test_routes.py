@@ -25,6 +25,7 @@ EXAMPLES = {
     "rest": "nowhere",
     "place": "hall",
     "kit": "sled",
+    "rule": "sprint_gap",
 }
 """What stands for each part of an address: a page with a new part adds one that the squad has."""
 OPEN = {"sign_in", "one_time", "sign_out", "invited", "health", "api_no_such_call"}

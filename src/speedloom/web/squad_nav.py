@@ -19,6 +19,8 @@ PAGES: tuple[tuple[str, Promise, Action], ...] = (
     ("new_programme", _("New programme"), "make_programme"),
     ("calendar", _("Calendar"), "see_calendar"),
     ("places", _("Places and kit"), "see_kit"),
+    ("exercises", _("Exercises"), "see_rules"),
+    ("rules", _("Rules"), "see_rules"),
     ("people", _("People"), "see_people"),
     ("data", _("Data"), "export_squad"),
 )

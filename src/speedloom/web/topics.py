@@ -12,6 +12,8 @@ TOPICS = (
     "tests",
     "calendar",
     "places",
+    "exercises",
+    "rules",
     "people",
     "data",
     "api",

@@ -92,10 +92,10 @@ def _rule_lines(
     # The row is a note for those who keep the rulebook: a coach has no table to look it up in.
     yield f"{rule.id} ({rule.weight}{', health' if rule.health else ''})"
     yield from _paragraph(rule.statement)
-    yield from _paragraph(f"Source: {_known_by(rule.source, rule.mark, cited)}.")
+    yield from _paragraph(f"Source: {known_by(rule.source, rule.mark, cited)}.")
     for label, text in (("Holds for", rule.population), ("Conflict", rule.conflict), ("To do", rule.todo)):
         if text:
-            yield from _paragraph(f"{label}: {_spell_sources(text, cited)}")
+            yield from _paragraph(f"{label}: {spell_sources(text, cited)}")
     if rule.kind == "conduct":
         yield from _paragraph(CONDUCT)
     width = max((len(name) for name in rule.numbers), default=0)
@@ -113,21 +113,24 @@ def _number_text(
         approved = f", approved by {change.approved_by}" if change.approved_by else ""
         said[0] = f"{amount_text(change.value, number.unit)} CHANGED from {said[0]}: {reason}{approved}"
     if number.note:
-        said.append(_spell_sources(number.note, cited))
+        said.append(spell_sources(number.note, cited))
     if number.weight not in {None, rule.weight}:
         said.append(str(number.weight))
     if number.source or number.mark:
-        said.append(_known_by(number.source or rule.source, number.mark or rule.mark, cited))
+        said.append(known_by(number.source or rule.source, number.mark or rule.mark, cited))
     return "; ".join(said)
 
 
-def _known_by(ref: str | None, mark: str, cited: dict[str, Source]) -> str:
+def known_by(ref: str | None, mark: str, cited: dict[str, Source]) -> str:
+    """Say by whom a number is known, and how well."""
     if ref in UNPUBLISHED:
         return UNPUBLISHED[ref] if mark == "common practice" else f"{UNPUBLISHED[ref]} ({mark})"
     return f"{citation(cited[ref]) if ref in cited else ref} ({mark})"
 
 
-def _spell_sources(text: str, cited: dict[str, Source]) -> str:
+def spell_sources(text: str, cited: dict[str, Source]) -> str:
+    """Write the sources that a text names by their keys as they are cited."""
+
     def spell(match: re.Match[str]) -> str:
         return citation(cited[match[0]]) if match[0] in cited else match[0]
 
