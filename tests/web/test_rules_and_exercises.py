@@ -1,4 +1,4 @@
-"""Rules and exercises: complete, searched, changed with a reason; no health rule is loosened without a name."""
+"""Rules and exercises: complete, searched, changed with a reason; a health rule loosened only with a name."""
 
 from __future__ import annotations
 
