@@ -33,7 +33,7 @@ def text(page: HttpResponse) -> str:
     return re.sub(r"\s+", " ", page.content.decode())
 
 
-def squad(client: Client, squads: Squads, **asked: object) -> str:
+def squad(client: Client, squads: Squads, **asked: str | list[str]) -> str:
     page = client.get(f"/squads/{squads.ours}/", asked)
     assert page.status_code == 200
     return text(page)  # type: ignore[arg-type]
