@@ -13,6 +13,7 @@ from speedloom.training.brief import Brief
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.rule import RuleChange, load_rulebook
 from speedloom.web.pages.rules.forms import ChangeForm, first_change
+from speedloom.web.pages.rules.shown import number_title
 
 GAP = {"number": "gap_h", "value": "72", "reason": "Young squad on a hard floor", "approved_by": ""}
 HARD = {"number": "hard_gap_h", "value": "12", "reason": "Two short days", "approved_by": ""}
@@ -49,7 +50,7 @@ def test_a_search_takes_every_word(coach: Client, squads: Squads) -> None:
 def test_a_rule_shows_every_number_with_its_value(coach: Client, squads: Squads, rule: str) -> None:
     page = words(coach.get(f"/squads/{squads.ours}/rules/{rule}/"))
     numbers = load_rulebook().rule(rule).numbers
-    assert all(name.replace("_", " ") in page for name in numbers)
+    assert all(number_title(name, number) in page for name, number in numbers.items())
     form = coach.get(f"/squads/{squads.ours}/rules/{rule}/?number={next(iter(numbers))}")
     assert "New value" in words(form)
 

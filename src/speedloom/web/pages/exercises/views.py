@@ -110,7 +110,8 @@ def _shown(one: Exercise, catalogue: Catalogue, chosen: ExerciseChoice) -> Exerc
 
 def _needs(one: Exercise) -> Iterator[str]:
     yield _("from %s") % one.level
-    yield _("with %s") % listing(map(word, one.kit)) if one.kit else _("no kit")
+    kit = [_("other kit") if kind == "other" else word(kind) for kind in one.kit]
+    yield _("with %s") % listing(kit) if kit else _("no kit")
     yield listing(map(word, one.place))
     if one.minimum_age_years:
         yield _("from %s years") % one.minimum_age_years

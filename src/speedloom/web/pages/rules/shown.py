@@ -63,6 +63,15 @@ class RuleShown:
         return all(one in text.casefold() for one in words)
 
 
+def number_title(name: str, number: RuleNumber) -> str:
+    """Name a number without the unit at its end, which stands beside the value.
+
+    >>> number_title("hard_gap_h", RuleNumber(value=24.0, unit="h"))
+    'hard gap'
+    """
+    return word(name.removesuffix(f"_{number.unit}"))
+
+
 @dataclass(frozen=True)
 class RulesBook:
     """The rulebook with a squad's changes."""
@@ -104,7 +113,7 @@ class RulesBook:
         own = number.source or number.mark
         return NumberShown(
             name=name,
-            title=word(name),
+            title=number_title(name, number),
             value=amount_text(change.value if change else number.value, number.unit),
             weight=number.weight or rule.weight,
             tighter=number.tighter,

@@ -14,7 +14,7 @@ from speedloom.store.permissions import allowed
 from speedloom.training.rule import Rule, RuleChange, load_rulebook
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.rules.forms import ChangeForm, first_change
-from speedloom.web.pages.rules.shown import RulesBook
+from speedloom.web.pages.rules.shown import RulesBook, number_title
 from speedloom.web.squad_brief import in_words, keep, shown_revision
 from speedloom.wording.names import word
 
@@ -56,7 +56,7 @@ def rule_page(request: Request, squad: SquadCard, rule: str) -> HttpResponse:
         "squad": squad,
         "rule": book.rule(found),
         "number": name,
-        "number_title": word(name),
+        "number_title": number_title(name, found.numbers[name]) if form else "",
         "form": form,
         "changes": changes,
         "after": shown_revision(request, was),
@@ -87,7 +87,7 @@ def _done(
         squad,
         was,
         was.brief.model_copy(update={"rules": rules}),
-        reason=said % f"{word(rule.id)}, {word(name)}",
+        reason=said % f"{word(rule.id)}, {number_title(name, rule.numbers[name])}",
     )
     for fault in faults:
         if fault.column.endswith("approved_by"):
