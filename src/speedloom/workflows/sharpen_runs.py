@@ -16,7 +16,7 @@ import numpy as np
 from speedloom.science.constants import BAND_90_SD
 from speedloom.science.mechanics.plausible import why_impossible
 from speedloom.science.mechanics.sprint import Runner
-from speedloom.science.mechanics.updating import STRETCH, UpdatedProfile, clock_times, update_profile
+from speedloom.science.mechanics.updating import UpdatedProfile, clock_times, update_profile
 from speedloom.science.ranges import FloatArray
 from speedloom.training.athlete import Athlete
 from speedloom.training.measurement import Measurements, Split, Trial
@@ -160,18 +160,13 @@ def updated(beside: Standing, runs: Sequence[TimedRun], form: Form) -> UpdatedPr
     same_way = (away[:, None] * away > 0) * np.minimum(np.abs(away[:, None]), np.abs(away))
     shared = form.repetition**2 * (of[:, None] == of) + form.day**2 * (days[:, None] == days)
     shared = shared + form.change_week**2 * same_way / DAYS_A_WEEK
-    # Errors that are shares are scaled by what is expected: scaled by what came, lucky runs would weigh more.
-    expected = clock_times(beside.runner, distances, behind_m=beside.profile.behind_m or 0.0)
-    timing = np.eye(len(times)) * beside.profile.around.timing_sd_s**2
-    # What came between an early run and the middle also came between the test and the middle.
-    since = form.change_week**2 * np.maximum(-away, 0.0) / DAYS_A_WEEK
+    noise = np.eye(len(times)) * beside.profile.around.timing_sd_s**2 + np.outer(times, times) * shared
     return update_profile(
         beside.runner,
         beside.covariance,
         distances_m=distances,
         times_s=times,
-        noise=timing + np.outer(expected, expected) * shared,
-        together=np.outer(STRETCH, expected * since),
+        noise=noise,
         behind_m=beside.profile.behind_m or 0.0,
     )
 

@@ -59,7 +59,6 @@ def update_profile(
     distances_m: ArrayLike,
     times_s: ArrayLike,
     noise: ArrayLike,
-    together: ArrayLike = 0.0,
     behind_m: float = 0.0,
 ) -> UpdatedProfile:
     """Move one athlete's profile towards k later times, by Gauss–Newton with the profile as prior.
@@ -70,8 +69,6 @@ def update_profile(
         distances_m: distance of each time (m), (k,).
         times_s: times (s), (k,); the clock starts with the athlete or at a beam `behind_m` ahead.
         noise: covariance of the times (s²), (k, k), or their standard deviations (s), (k,).
-        together: covariance of the profile's errors with those of the times (s), (2, k) or 0: what the
-            athlete has changed since both.
         behind_m: distance from the standing athlete to the beam that starts the clock (m).
 
     Raises:
@@ -85,18 +82,15 @@ def update_profile(
     (8.12, 9.57)
     """
     times, spread = ranges.TIME.check(times_s), np.asarray(noise, dtype=np.float64)
-    errors = spread if spread.ndim == times.ndim + 1 else np.diag(spread**2)
-    shared = np.broadcast_to(np.asarray(together, dtype=np.float64), (2, times.size))
-    # The profile is two more measurements, of the logarithms themselves.
-    weight = np.linalg.inv(np.block([[np.asarray(covariance, np.float64), shared], [shared.T, errors]]))
+    weight = np.linalg.inv(spread if spread.ndim == times.ndim + 1 else np.diag(spread**2))
     before = np.log([float(np.asarray(runner.f0_npkg)), float(np.asarray(runner.v0_mps))])
-    theta, information = before, weight[:2, :2]
+    precision = np.linalg.inv(np.asarray(covariance, dtype=np.float64))
+    theta, information = before, precision
     for _ in range(_STEPS):
         shown, slopes = _linear(theta, runner, distances_m, behind_m)
-        by_theta = np.concatenate([np.eye(2), slopes])
-        miss = np.concatenate([before - theta, times - shown])
-        information = by_theta.T @ weight @ by_theta
-        theta = theta + np.linalg.solve(information, by_theta.T @ weight @ miss)
+        information = precision + slopes.T @ weight @ slopes
+        pull = slopes.T @ weight @ (times - shown) - precision @ (theta - before)
+        theta = theta + np.linalg.solve(information, pull)
     f0, v0 = np.exp(theta)
     return UpdatedProfile(float(f0), float(v0), np.asarray(np.linalg.inv(information)))
 
