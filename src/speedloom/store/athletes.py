@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 from django.db import IntegrityError, transaction
@@ -47,9 +48,12 @@ def add_athlete(actor: Actor, squad: str, new: Athlete) -> AthleteCard:
     """Add an athlete to a squad.
 
     Raises:
-        RefusedError: the ref is taken.
+        RefusedError: the ref is taken, or two restrictions have one name.
     """
     row = squad_row(actor, "change_athlete", squad)
+    twice = sorted(ref for ref, times in Counter(one.ref for one in new.restrictions).items() if times > 1)
+    if twice:
+        raise RefusedError(f"Expected restrictions with a name each, got {', '.join(twice)} more than once.")
     one = models.Athlete(squad=row, ref=new.ref, name=new.title, document=_bare(new), screening=_asked(new))
     try:
         with transaction.atomic():

@@ -10,7 +10,7 @@ import pytest
 from django.test import Client
 
 from briefs import EXAMPLES, planned
-from invented_squads import PASSWORD, PROGRAMME, Squads, sprint
+from invented_squads import PASSWORD, PROGRAMME, Squads, limit, sprint
 from log_entries import entry, key
 from speedloom.store import models
 from speedloom.store.api_tokens import make_token
@@ -74,6 +74,14 @@ def test_an_athlete_is_added_once(coach: Caller) -> None:
     again = coach.post(f"{coach.squad}/athletes", {"ref": "vera", "name": "Vera"})
     assert again.status_code == 422
     assert "has an athlete vera already" in again.json()["problems"][0]["what"]
+
+
+def test_two_restrictions_of_one_name_are_refused(coach: Caller) -> None:
+    knee = json.loads(limit().model_dump_json(by_alias=True))
+    told = coach.post(f"{coach.squad}/athletes", {"ref": "vera", "restrictions": [knee, knee]})
+    assert told.status_code == 422
+    assert "got knee more than once" in told.json()["problems"][0]["what"]
+    assert len(coach.get(f"{coach.squad}/athletes").json()) == 2
 
 
 def test_a_log_answers_which_ids_can_be_forgotten(athlete: Caller) -> None:
