@@ -138,11 +138,12 @@ def _reading(panel: Panel, change: Change, *, units: Units) -> list[str]:
     counts = value_text(panel.measure, panel.smallest.value, units=units, finer=True)
     noise = (
         f"No two tests are quite alike. With no change in you, the two results of this {what} still differ "
-        f"by about {scatter}, up or down. A change from {counts} on counts here."
+        f"by about {scatter}, up or down. Here a change counts "
+        f"from {counts} on."
     )
     chance = (
-        "The per cent are the chance that the change is real and large enough to count. "
-        f"With {chance_text(0.9)}, one such sentence in ten is wrong."
+        "The number in per cent says how likely it is that the change is real and large enough to count. "
+        f"Of ten sentences with {chance_text(0.9)}, one is wrong."
     )
     alone = (
         f"With fewer than {FEWEST_FOR_SQUAD} athletes tested, your change is read by itself, luck and all."

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
+from speedloom.training.log import Result
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
-from speedloom.wording.dates import day_month
+from speedloom.wording.dates import day_month, listing, runs
 from speedloom.wording.names import SHORT_NAMES, athlete_name, word
 from speedloom.wording.rules import citation
 from speedloom.wording.units import number
@@ -39,29 +40,65 @@ SAID: Mapping[str, str] = {
 
 
 def questions_text(questions: Iterable[Question], *, programme: Programme, rulebook: Rulebook) -> str:
-    """Write every question on a line of its own; nothing for none."""
-    lines = [question_sentence(one, programme=programme, rulebook=rulebook) for one in questions]
+    """Write the questions, those of one line about one limit together; nothing for none."""
+    alike: dict[tuple[object, ...], list[Question]] = {}
+    for one in questions:
+        alike.setdefault(_alike(one), []).append(one)
+    lines = [_sentence(group, programme=programme, rulebook=rulebook) for group in alike.values()]
     return "".join(f"{line}\n" for line in (*lines, KEPT)) if lines else ""
 
 
 def question_sentence(question: Question, *, programme: Programme, rulebook: Rulebook) -> str:
     """Ask about one value: who, when, what, the value, the limit and its source."""
+    return _sentence([question], programme=programme, rulebook=rulebook)
+
+
+def _alike(question: Question) -> tuple[object, ...]:
+    """Give what questions share that are asked in one sentence: the work, the field and the limit."""
+    entry, result = question.entry, question.result
+    work = (entry.athlete, entry.date, entry.session, entry.line, entry.exercise)
+    distance = result.distance_m if result else None
+    return (*work, distance, question.field, question.why, question.limit, question.written)
+
+
+def _sentence(group: Sequence[Question], *, programme: Programme, rulebook: Rulebook) -> str:
+    question = group[0]
     why = SAID[question.why].format(
         limit=_value(question.field, question.limit),
         written=_value(question.field, question.written),
         limit_kg=_value("load_kg", question.limit),
     )
-    origin = _origin(question, rulebook)
-    return f"{_where(question, programme)}: {_asked(question)}? {_ended(why)}{origin}"
+    values = listing(dict.fromkeys(map(_asked, group)))
+    return f"{_where(group, programme)}: {values}? {_ended(why)}{_origin(question, rulebook)}"
 
 
-def _where(question: Question, programme: Programme) -> str:
-    entry, result = question.entry, question.result
+def _where(group: Sequence[Question], programme: Programme) -> str:
+    entry = group[0].entry
     place = [athlete_name(programme, entry.athlete), day_month(entry.date)]
     place += [_exercise(entry.exercise) if entry.exercise else "whole session"]
-    if result is not None:
-        place += [f"set {result.set}" + (f" repetition {result.rep}" if result.rep else "")]
-    return ", ".join(place)
+    results = [one.result for one in group if one.result is not None]
+    return ", ".join([*place, *([_which(results)] if results else [])])
+
+
+def _which(results: Sequence[Result]) -> str:
+    """Say which sets, or which repetitions of which set.
+
+    >>> _which([Result(set=1, rep=1), Result(set=1, rep=2), Result(set=2, rep=1)])
+    'set 1 repetitions 1–2, set 2 repetition 1'
+    """
+    repetitions: dict[int, list[int]] = {}
+    for one in results:
+        repetitions.setdefault(one.set, []).extend([one.rep] if one.rep else [])
+    if not any(repetitions.values()):
+        return _counted("set", list(repetitions))
+    return ", ".join(
+        f"set {part}" + (f" {_counted('repetition', own)}" if own else "")
+        for part, own in repetitions.items()
+    )
+
+
+def _counted(noun: str, numbers: Sequence[int]) -> str:
+    return f"{noun}{'s' if len(set(numbers)) > 1 else ''} {runs(numbers)}"
 
 
 def _exercise(ref: str) -> str:

@@ -20,5 +20,5 @@ def log_text(log: Log, *, programme: Programme) -> str:
     for athlete, own in sorted(Counter(entry.athlete for entry in log.entries).items()):
         lines.append(f"{athlete_name(programme, athlete)}: {own}")
     replaced = sum(entry.replaces is not None for entry in log.entries)
-    lines += [f"Corrections: {replaced}"] if replaced else []
+    lines += [f"Corrections: {replaced}; what they replace is kept beside them."] if replaced else []
     return "\n".join(lines) + "\n"

@@ -16,7 +16,7 @@ from speedloom.wording.athlete_retest_values import (
     setting_text,
     unit_text,
     value_text,
-    verdict_text,
+    verdict_words,
 )
 from speedloom.wording.retest_method import error_text, smallest_text, squad_text
 from speedloom.wording.units import METRIC, Units
@@ -25,7 +25,9 @@ from speedloom.workflows.retest import Change, Panel, Retest
 
 HEADS = ("athlete", "before", "after", "change", "drawn", "better", "no change", "worse", "said")
 LEGEND = (
-    "Drawn: to the squad's change, by how noisy the test is. No change: less than what is worth having.\n"
+    "Drawn: the change, drawn towards the squad's the more the noisier the test, ± its error; the chances\n"
+    "rest on it. Better, worse: by what is worth having or more; no change: by less. Top speed and\n"
+    "start force are fitted to the mean of a day's trials, so they may differ a little from `profile`.\n"
     "Chances allow for the noise of the test; nothing here says why something changed."
 )
 NOTHING = "Nothing to compare: no athlete was tested in the same way on two days."
@@ -84,7 +86,7 @@ def _row(panel: Panel, change: Change, *, names: Mapping[str, str], units: Units
         _bare(change_text(measure, change.raw, units=units)),
         drawn,
         *("–" if one is None else chance_text(one) for one in chances),
-        verdict_text(measure, change),
+        verdict_words(measure, change),
     )
 
 

@@ -29,8 +29,8 @@ from speedloom.workflows.reviewed import (
 )
 
 LEGEND = (
-    "150 of 200, or 150/200: done of planned. 200: as planned. 150+ or ?: of some, or of all, nothing was "
-    "written down. –: none."
+    "150 of 200, or 150/200: 150 done of 200 planned. 200: as planned. 150+: at least 150, since of some of "
+    "the work nothing was written down. ?: nothing was written down of any of it. –: none."
 )
 COUNTED = (
     "Runs with their run-ins. ≥ 90 % and ≥ 95 %: metres at that share of the athlete's own top speed. "
@@ -95,7 +95,7 @@ class Reviewer:
             ),
             details=detail_grids(week.squad, catalogue=self.catalogue, units=self.units),
             **self._sentences(week.athletes, with_notes=False),
-            notes=tuple(self._notes(week.athletes)),
+            notes=(*self._notes(week.athletes), *self._squad_line_notes(week)),
         )
 
     def period(self) -> ReviewPage:
@@ -258,6 +258,12 @@ class Reviewer:
             yield f"Done without minutes, so that the planned ones are taken: {_sessions(from_plan)}."
         if any(one.questions for one in weeks):
             yield "Values that are asked about are kept in the log and are in no sum."
+
+    def _squad_line_notes(self, week: WeekReview) -> Iterator[str]:
+        sunday = min(week.monday + timedelta(days=6), self.review.until)
+        first = min((own.weeks[0].monday for own in self.programme.programmes if own.weeks), default=sunday)
+        if (sunday - first).days + 1 < SETTLING_DAYS:
+            yield LEANS
 
     def _line_notes(self, athlete: str) -> Iterator[str]:
         line = next(one for one in self.review.lines if one.athlete == athlete)
