@@ -8,10 +8,11 @@ from time import perf_counter
 
 import pytest
 
-from speedloom.report.sheets.athlete_sheet import athlete_sheet_pdf
+from speedloom.report.sheets.athlete_sheet import athlete_sheet_pdf, week_limits
 from speedloom.report.sheets.paper import Paper
 from speedloom.report.sheets.session_sheet import NothingToPrintError
 from speedloom.training.exercise import load_catalogue
+from speedloom.wording.dates import day_month
 from unit.report.pdf_reading import fonts, is_tagged, page_texts, placed_texts, read
 from unit.report.sample import NAMES, programme
 
@@ -48,6 +49,26 @@ def test_own_limits_and_no_medical_word() -> None:
     assert "Your limits, not to be passed: at most 80 % of top speed; no hop, right." in own
     assert "Your limits" not in other
     assert "Physio" not in own
+
+
+def test_limits_that_begin_or_end_inside_the_week_stand_with_their_days() -> None:
+    whole = programme(3)
+    content = whole.brief.content
+    assert content is not None
+    brit = content.athletes[1]
+    week = whole.programmes[1].weeks[2]
+    days = sorted({session.date for session in week.sessions})
+    ended = brit.model_copy(
+        update={
+            "restrictions": tuple(
+                one.model_copy(update={"until": days[0]}) for one in brit.restrictions if one.holds(days[0])
+            )
+        }
+    )
+    said = week_limits(ended, week, catalogue=load_catalogue())
+    assert len(days) > 1
+    assert said == f"{day_month(days[0])}: at most 80 % of top speed; no hop, right"
+    assert week_limits(None, week, catalogue=load_catalogue()) == ""
 
 
 def test_nobody_by_that_name_or_week() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from speedloom.report.sheets.paper import Paper, pdf
 from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among, with_adult
@@ -12,7 +13,7 @@ from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import AthleteProgramme, Programme, Week
 from speedloom.wording.cautions import is_master, session_cautions
-from speedloom.wording.dates import listing
+from speedloom.wording.dates import day_month, listing
 from speedloom.wording.names import athlete_name, athletes_of
 from speedloom.wording.units import METRIC, Units
 
@@ -77,17 +78,30 @@ def _sheet(
 ) -> OwnSheet:
     content = programme.brief.content
     person = athletes_of(programme).get(own.athlete)
-    last = max((session.date for session in week.sessions), default=week.monday)
     return OwnSheet(
         name=athlete_name(programme, own.athlete),
         programme=content.name if content else "",
         week=week_words(
             programme, week, weeks=len(own.weeks), catalogue=catalogue, units=units, person=person
         ),
-        limits=limits_text(person, on=last, catalogue=catalogue, units=units),
+        limits=week_limits(person, week, catalogue=catalogue, units=units),
         cautions=week_cautions(programme, week, person, catalogue=catalogue),
         foot=foot(programme, paper=paper),
     )
+
+
+def week_limits(person: Athlete | None, week: Week, *, catalogue: Catalogue, units: Units = METRIC) -> str:
+    """Write the limits of a week's sessions; with their days where they do not hold in every session.
+
+    A limit that begins or ends inside the week would else stand above work it does not allow, or be missing.
+    """
+    days = sorted({session.date for session in week.sessions}) or [week.monday]
+    held: dict[str, list[date]] = {}
+    for day in days:
+        held.setdefault(limits_text(person, on=day, catalogue=catalogue, units=units), []).append(day)
+    if len(held) == 1:
+        return next(iter(held))
+    return ". ".join(f"{listing(map(day_month, on))}: {text}" for text, on in held.items() if text)
 
 
 def week_cautions(
