@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
@@ -35,7 +36,8 @@ def test_the_text_names_error_worth_and_chance(ask: Ask, tests_file: Path) -> No
     assert "8 January 2026 against 2 April 2026; trials 3 against 3; s" in said
     assert "own: 20 repeats of 6 athletes" in said
     assert "0.2 of the spread of 6 athletes, noise taken out" in said
-    assert "likely faster (" in said
+    # The chance stands in the column of "better", once, and the row ends in the words for it.
+    assert re.search(r"^  \w+ .*±.* \d+ %  .*likely faster$", said, re.MULTILINE)
     assert "nothing here says why something changed" in answer.out
 
 
