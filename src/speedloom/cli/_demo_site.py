@@ -9,6 +9,8 @@ from speedloom.cli._answer import message
 from speedloom.cli._site import keeper, open_site, options
 
 if TYPE_CHECKING:
+    from speedloom.cli._demo_life import Life
+    from speedloom.store.cards import Actor
     from speedloom.training.brief import Brief
     from speedloom.training.measurement import Measurements
     from speedloom.training.programme import Programme
@@ -16,8 +18,10 @@ if TYPE_CHECKING:
 NAME = "Demo squad (invented)"
 
 
-def store_demo(data: Path, brief: Brief, measurements: Measurements, programme: Programme) -> None:
-    """Put the squad, its tests and its programme into the data folder, once."""
+def store_demo(
+    data: Path, brief: Brief, measurements: Measurements, programme: Programme, *, life: Life | None = None
+) -> None:
+    """Put the squad, its tests, its programme and the life behind it into the data folder, once."""
     open_site(options(data, None))
     from django.db import transaction
 
@@ -38,3 +42,24 @@ def store_demo(data: Path, brief: Brief, measurements: Measurements, programme: 
             add_athlete(who, squad, athlete)
         add_measurements(who, squad, measurements)
         save_programme(who, squad, programme)
+        if life is not None:
+            _store_life(who, squad, programme.id, life)
+
+
+def _store_life(who: Actor, squad: str, programme: str, life: Life) -> None:
+    from speedloom.cli._demo_life import HURT
+    from speedloom.store.cards import Membership
+    from speedloom.store.daily import record_wellness
+    from speedloom.store.logs import append
+    from speedloom.store.measurements import add_measurements
+    from speedloom.store.restrictions import set_restriction
+
+    add_measurements(who, squad, life.test)
+    append(who, squad, programme, life.log.entries)
+    set_restriction(who, squad, HURT, life.restriction)
+    for said in life.wellness:
+        # Only athletes themselves say how they feel, so each invented one speaks for herself.
+        herself = Membership(squad=squad, role="athlete", athlete=said.athlete)
+        record_wellness(
+            who.model_copy(update={"login": said.athlete, "memberships": (herself,)}), squad, said
+        )

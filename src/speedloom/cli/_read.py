@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from speedloom.cli._answer import message
-from speedloom.training.brief import ResolvedBrief
+from speedloom.training.brief import Brief, ResolvedBrief
 from speedloom.training.exercise import Catalogue, load_catalogue
+from speedloom.training.measurement import Measurements
 from speedloom.training.rule import Rulebook, load_rulebook
 
 
@@ -27,10 +28,16 @@ def read_resolved(path: Path) -> Read:
         UnusableFileError: every fault of the files.
     """
     from speedloom.exchange.brief_file import read_brief_with_notes
-    from speedloom.workflows.resolve_brief import resolve_brief
 
     read = read_brief_with_notes(path)
     message(*(f"Note: {note}" for note in read.notes))
-    rulebook, catalogue = load_rulebook().with_changes(read.brief.rules), load_catalogue()
-    brief = resolve_brief(read.brief, read.measurements, rulebook=rulebook, catalogue=catalogue)
-    return Read(brief=brief, rulebook=rulebook, catalogue=catalogue)
+    return resolved(read.brief, read.measurements)
+
+
+def resolved(brief: Brief, measurements: Measurements) -> Read:
+    """Resolve a brief with its tests, by the rulebook with the brief's changes."""
+    from speedloom.workflows.resolve_brief import resolve_brief
+
+    rulebook, catalogue = load_rulebook().with_changes(brief.rules), load_catalogue()
+    whole = resolve_brief(brief, measurements, rulebook=rulebook, catalogue=catalogue)
+    return Read(brief=whole, rulebook=rulebook, catalogue=catalogue)

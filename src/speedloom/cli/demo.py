@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -15,6 +17,9 @@ from speedloom.cli._progress import progress
 from speedloom.cli.serve import NoBrowser, Port
 
 if TYPE_CHECKING:
+    from speedloom.cli._read import Read
+    from speedloom.training.brief import Brief
+    from speedloom.training.measurement import Measurements
     from speedloom.training.programme import Programme
 
 BRIEF = "spring_build.toml"
@@ -40,7 +45,8 @@ def demo_command(
             refuse([f"--out: expected a folder, got the file {out}."])
         message(HEAD)
         with as_file(files("speedloom.cli") / "demo_squad") as folder:
-            read = read_resolved(folder / BRIEF)
+            living = _living(folder) if serve else None
+            read = living.read if living else read_resolved(folder / BRIEF)
         read, programme = planned(read)
         said = summary(programme, findings=checked(programme, read=read), read=read)
         with progress("Drawing") as report:
@@ -51,19 +57,41 @@ def demo_command(
         made |= {out / name: content for name, content in papers.items()}
         write_all(made)
     result(said + "\n" + "\n".join(_made(made)))
-    if serve:
-        _serve(out / "data", programme, port=port, browser=not no_browser)
+    if living:
+        _serve(out / "data", living, programme, port=port, browser=not no_browser)
 
 
-def _serve(data: Path, programme: Programme, *, port: int | None, browser: bool) -> None:
-    from speedloom.cli._demo_site import store_demo
-    from speedloom.cli.serve import serve
+@dataclass(frozen=True)
+class _Living:
+    """The squad with its dates moved, so that it is in the middle of its programme today."""
+
+    today: date
+    brief: Brief
+    measurements: Measurements
+    read: Read
+
+
+def _living(folder: Path) -> _Living:
+    from zoneinfo import ZoneInfo
+
+    from speedloom.cli._demo_life import moved
+    from speedloom.cli._read import resolved
     from speedloom.exchange.brief_file import read_brief
 
+    written, tests = read_brief(folder / BRIEF)
+    today = datetime.now(tz=ZoneInfo(written.timezone)).date()
+    brief, measurements = moved(written, tests, today=today)
+    return _Living(today, brief, measurements, resolved(brief, measurements))
+
+
+def _serve(data: Path, squad: _Living, programme: Programme, *, port: int | None, browser: bool) -> None:
+    from speedloom.cli._demo_life import life
+    from speedloom.cli._demo_site import store_demo
+    from speedloom.cli.serve import serve
+
     with faults_in_words():
-        with as_file(files("speedloom.cli") / "demo_squad") as folder:
-            brief, measurements = read_brief(folder / BRIEF)
-        store_demo(data, brief, measurements, programme)
+        behind = life(programme, squad.measurements, today=squad.today)
+        store_demo(data, squad.brief, squad.measurements, programme, life=behind)
         serve(data, port=port, browser=browser)
 
 
