@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import UTC, datetime
 from importlib.resources import as_file, files
 from pathlib import Path
 
@@ -60,19 +61,22 @@ def demo_folder(folder: Path) -> dict[str, str]:
 
 def make_demo(folder: str) -> None:
     """Store the demo squad with a coach who has a password, and print what stands in addresses."""
+    from speedloom.cli._demo_life import life, moved
     from speedloom.cli._demo_site import store_demo
     from speedloom.cli._site import open_site, options
     from speedloom.exchange.brief_file import read_brief
 
+    today = datetime.now(tz=UTC).date()
     with as_file(files("speedloom.cli") / "demo_squad") as squad:
-        brief, measurements = read_brief(squad / "spring_build.toml")
+        # The site reads the clock, so the squad has to be in the middle of its programme today.
+        brief, measurements = moved(*read_brief(squad / "spring_build.toml"), today=today)
     programme = _planned(brief, measurements)
     assert isinstance(programme, Programme)
     open_site(options(Path(folder), None))
     from speedloom.store import invitations, people, squads
 
     keeper = people.make_person(login=LOGIN, name="The coach", password=PASSWORD, keeper=True)
-    store_demo(Path(folder), brief, measurements, programme)
+    store_demo(Path(folder), brief, measurements, programme, life=life(programme, measurements, today=today))
     keeper = people.again(keeper)
     (home,) = squads.my_squads(keeper)
     _, secret = invitations.invite(keeper, home.key, role="assistant")

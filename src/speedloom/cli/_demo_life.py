@@ -71,6 +71,11 @@ def luck(*about: object) -> Random:
     return Random("/".join(map(str, (SEED, *about))))  # noqa: S311 - invented numbers, no secret
 
 
+def gain(athlete: str) -> float:
+    """Give the share by which an invented athlete got faster in the weeks behind her."""
+    return luck("gain", athlete).gauss(0.009, 0.009)
+
+
 def _first(programme: Programme) -> date:
     return min(week.monday for own in programme.programmes for week in own.weeks)
 
@@ -88,7 +93,7 @@ def _tested_again(measurements: Measurements, *, on: date) -> Measurements:
 
 def _faster(trial: Trial, on: date) -> Trial:
     """Run a trial again: most a little faster than six weeks ago, some not, nobody the same twice."""
-    gained = luck("gain", trial.athlete).gauss(0.013, 0.008)
+    gained = gain(trial.athlete)
     chance = luck("again", trial.athlete, trial.trial)
     day = 1.0 - gained + chance.gauss(0.0, 0.003)
     splits = tuple(

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from speedloom.cli._demo_life import HURT, LIVED, luck
+from speedloom.cli._demo_life import HURT, LIVED, gain, luck
 
 if TYPE_CHECKING:
     from speedloom.training.log import Log, LogEntry
@@ -143,7 +143,7 @@ def _results(line: Prescription, *, week: int, athlete: str) -> Iterator[Data]:
 
 def _runs(line: Prescription, *, week: int, athlete: str) -> Iterator[Data]:
     chance = luck("runs", athlete, week, line.exercise, line.distance_m)
-    gained = luck("gain", athlete).gauss(0.013, 0.008) * (week - 1) / (LIVED - 1)
+    gained = gain(athlete) * (week - 1) / (LIVED - 1)
     # The gates stand up on some evenings only; elsewhere it is counted that the run was made.
     timed = line.expect is not None and chance.random() < 0.7  # noqa: PLR2004
     day = 1.0 - gained + chance.gauss(0.0, 0.004)
