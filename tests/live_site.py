@@ -73,7 +73,7 @@ def make_demo(folder: str) -> None:
     programme = _planned(brief, measurements)
     assert isinstance(programme, Programme)
     open_site(options(Path(folder), None))
-    from speedloom.store import invitations, people, squads
+    from speedloom.store import invitations, links, people, squads
 
     keeper = people.make_person(login=LOGIN, name="The coach", password=PASSWORD, keeper=True)
     store_demo(Path(folder), brief, measurements, programme, life=life(programme, measurements, today=today))
@@ -82,6 +82,9 @@ def make_demo(folder: str) -> None:
     _, secret = invitations.invite(keeper, home.key, role="assistant")
     helper = invitations.accept_with_new_account(secret, login="helper", name="A helper", password=PASSWORD)
     card, secret = invitations.invite(keeper, home.key, role="viewer")
+    first = brief.athletes[0].ref
+    _sheet, sheet = links.make_link(keeper, home.key, programme.id, kind="sheet", athlete=first)
+    _feed, feed = links.make_link(keeper, home.key, programme.id, kind="feed", athlete=None)
     parts = {
         "squad": home.key,
         "athlete": brief.athletes[0].ref,
@@ -95,6 +98,8 @@ def make_demo(folder: str) -> None:
         "person": str(helper.person),
         "invitation": str(card.id),
         "secret": secret,
+        "sheet": sheet,
+        "feed": feed,
         "rest": "nowhere",
     }
     sys.stdout.write(json.dumps(parts) + "\n")

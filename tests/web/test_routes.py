@@ -26,10 +26,26 @@ EXAMPLES = {
     "place": "hall",
     "kit": "sled",
     "rule": "sprint_gap",
+    "feed": "never-made",
+    "sheet": "never-made",
 }
 """What stands for each part of an address: a page with a new part adds one that the squad has."""
-OPEN = {"sign_in", "one_time", "sign_out", "invited", "health", "api_no_such_call"}
-"""Routes without an account: each is here because it cannot be otherwise."""
+OPEN = {
+    "sign_in",
+    "one_time",
+    "sign_out",
+    "invited",
+    "health",
+    "api_no_such_call",
+    "feed",
+    "sheet",
+    "sheet_paper",
+}
+"""Routes without an account: each is here because it cannot be otherwise.
+
+A calendar program has no account, and neither has an athlete who is sent their sheet: their links hold
+a secret of 256 bits, show one part of one programme, and are taken back (test_links.py).
+"""
 
 
 Patterns = list[URLPattern | URLResolver]

@@ -6,6 +6,7 @@ TOPICS = (
     "signing_in",
     "today",
     "programme",
+    "links",
     "new_programme",
     "squad",
     "athlete",

@@ -60,6 +60,7 @@ def programme_page(request: Request, squad: SquadCard, programme: ProgrammeCard)
         "shown": shown,
         "hands_out": allowed(request.actor, "hand_out", squad=squad.key),
         "changes": allowed(request.actor, "change_programme", squad=squad.key),
+        "links": allowed(request.actor, "share_link", squad=squad.key),
     }
     part = "programme/week.html" if request.headers.get("HX-Target") == "week" else "programme/programme.html"
     return render(request, part, context)
