@@ -83,6 +83,13 @@ def handout_command(  # noqa: PLR0913 — each is an option a person types
     paper: Annotated[Size, Option(help="Paper size.")] = Size.A4,
     mass: Annotated[Mass, Option(help="Masses on paper in kilograms or pounds.")] = Mass.KG,
     length: Annotated[Length, Option(help="Distances on paper in metres or yards.")] = Length.M,
+    kilograms: Annotated[
+        bool,
+        Option(
+            "--kilograms/--no-kilograms",
+            help="Session sheets with or without each athlete's load; own sheets always have it.",
+        ),
+    ] = True,
 ) -> None:
     """Hand out a programme: sheets or the book (PDF), the weave (SVG), a workbook, a calendar or a table."""
     named: dict[Made, Path | None] = {
@@ -98,7 +105,7 @@ def handout_command(  # noqa: PLR0913 — each is an option a person types
         before = read_programme(since) if since else None
         _refuse_unknown(document, week=week, athlete=athlete)
         units = Units(mass=mass.value, length=length.value)
-        order = Order(athlete=athlete, week=week, size=paper.value, units=units, since=before)
+        order = Order(athlete, week, paper.value, units, since=before, kilograms=kilograms)
         chosen = kind or (Kind.ATHLETE if athlete else Kind.SESSION)
         with progress("Drawing") as report:
             report("sheets", 0.0)

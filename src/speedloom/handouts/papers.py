@@ -21,13 +21,18 @@ A_WEEK = timedelta(days=6)
 
 @dataclass(frozen=True)
 class Order:
-    """What is to be printed: for whom, which week, on what paper, in which units."""
+    """What is to be printed: for whom, which week, on what paper, in which units.
+
+    `kilograms=False` leaves each athlete's load off the session sheets, which all of them read: a lift says
+    its share of 1RM, other work "own load". Own sheets, book and files are one person's, and keep it.
+    """
 
     athlete: str | None = None
     week: int | None = None
     size: PaperSize = "a4"
     units: Units = METRIC
     since: Programme | None = None
+    kilograms: bool = True
 
     @property
     def athletes(self) -> tuple[str, ...] | None:
@@ -41,7 +46,7 @@ def session_sheets(programme: Programme, order: Order) -> bytes:
     first, last = _days(programme, week=order.week)
     return session_sheet_pdf(
         programme, first=first, last=last, catalogue=catalogue, paper=_paper(order),
-        athletes=order.athletes, units=order.units,
+        athletes=order.athletes, units=order.units, kilograms=order.kilograms,
     )  # fmt: skip
 
 

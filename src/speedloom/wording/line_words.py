@@ -13,6 +13,7 @@ TICKS = "ticks"
 _CHOSEN = frozenset({"barbell", "trap_bar", "dumbbell", "dumbbells", "kettlebell", "machine"})
 """Kit whose load is found by effort where none is written."""
 _HELD = {"barbell": "bar and plates", "trap_bar": "bar and plates", "sled": "sled and plates"}
+OWN_LOAD = "own load"
 RAMP_UP = "first two or three lighter sets, about 40, 60 and 80 % of today's load"
 """Common practice; the minutes of a main lift hold them."""
 
@@ -77,6 +78,14 @@ def load(line: Prescription, *, catalogue: Catalogue, units: Units = METRIC) -> 
     if line.method == "power" and kind in {"barbell", "trap_bar"}:
         return "body weight"
     return f"choose {units.mass}" if kind in _CHOSEN else ""
+
+
+def load_unsaid(line: Prescription, *, catalogue: Catalogue) -> str:
+    """Write a load without kilograms, for a sheet that others read: its share of 1RM, or that it is own."""
+    if line.share_1rm and (line.load_kg or line.added_kg):
+        return f"{share(round(line.share_1rm, 2))} of 1RM"
+    said = load(line, catalogue=catalogue)
+    return OWN_LOAD if any(sign.isdigit() for sign in said) or said.startswith("choose") else said
 
 
 def load_meaning(line: Prescription, *, catalogue: Catalogue, units: Units = METRIC) -> str:

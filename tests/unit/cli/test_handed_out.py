@@ -16,6 +16,7 @@ from house import ROOT
 from small_programme import document, small_programme
 from speedloom.exchange.documents import canonical
 from spreadsheets import write_xlsx
+from unit.report.pdf_reading import page_texts
 
 Ask = Callable[..., Any]
 EXAMPLES = ROOT / "examples"
@@ -32,6 +33,15 @@ def test_workbook_calendar_and_table_in_one_go(ask: Ask, small: Path) -> None:
     rows = list(csv.DictReader(files[2].read_text(encoding="utf-8-sig").splitlines()))
     sled = next(row for row in rows if row["ref"] == "mila-203")
     assert (sled["distance_yd"], sled["load_lb"], sled["expect.time_s"]) == ("10.94", "82.67", "3.48")
+
+
+def test_session_sheets_without_kilograms(ask: Ask, small: Path) -> None:
+    texts = []
+    for option in ("--kilograms", "--no-kilograms"):
+        assert ask("handout", small, "--pdf", small.parent / "a.pdf", option).code == 0
+        texts.append(" ".join(page_texts((small.parent / "a.pdf").read_bytes())))
+    assert ["37.5 kg" in text for text in texts] == [True, False]
+    assert ["own load" in text for text in texts] == [False, True]
 
 
 @pytest.mark.parametrize(("option", "name"), [("--xlsx", "a.xlsx"), ("--csv", "a.csv")])

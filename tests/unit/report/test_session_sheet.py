@@ -30,6 +30,14 @@ def printed(
     return session_sheet_pdf(programme(people), first=day, last=last, catalogue=load_catalogue(), paper=paper)
 
 
+def with_own_limits(programme: Programme, *limits: dict[str, object]) -> Programme:
+    """Give the first athlete these limits, set by a coach."""
+    content = programme.model_dump(mode="json", by_alias=True)
+    held = {"ref": "own", "limits": list(limits), "from": str(MONDAY), "set_by": "coach", "set_as": "coach"}
+    content["brief"]["content"]["athletes"][0]["restrictions"] = [held]
+    return Programme.model_validate_json(json.dumps(content))
+
+
 def unhyphenated(text: str) -> str:
     """A long name breaks at its own hyphen."""
     return text.replace("- ", "-")
@@ -108,6 +116,44 @@ def test_limits_are_shown_without_whose_or_why() -> None:
     assert "Brit Sandoval: at most 80 % of top speed; no hop, right." in text
     assert "knee" not in text.partition("Limits today")[2].partition("Lay out")[0]
     assert "Physio" not in text
+
+
+def test_without_kilograms_nobody_reads_the_load_of_another() -> None:
+    bounded = with_own_limits(programme(), {"what": "load_kg", "at_most": 72.5, "exercise": "back_squat"})
+    shown, hidden = (
+        " ".join(
+            page_texts(
+                session_sheet_pdf(
+                    bounded,
+                    first=MONDAY,
+                    last=TUESDAY,
+                    catalogue=load_catalogue(),
+                    paper=Paper(PRINTED),
+                    kilograms=kilograms,
+                )
+            )
+        )
+        for kilograms in (True, False)
+    )
+    loads = {
+        f"{line.load_kg:g} kg"
+        for own in bounded.programmes
+        for session in own.weeks[0].sessions
+        for line in session.prescriptions
+        if line.load_kg
+    }
+    assert len(loads) > 5
+    assert {load for load in loads if load not in shown} == set()
+    bare = hidden.replace("20 kg empty", "").replace("12 kg empty", "")
+    assert {load for load in loads if load in bare} == set()
+    assert "[10] Ada" in shown
+    assert "[10]" not in hidden
+    assert "72.5 kg" not in hidden
+    assert "at most the load on their own sheet in Back squat" in hidden
+    assert "own load" in hidden
+    assert "75 % of 1RM" in hidden
+    assert "loads stand on each athlete's own sheet" in hidden
+    assert "2 in reserve" in hidden
 
 
 def test_kit_lightest_first_with_plates() -> None:

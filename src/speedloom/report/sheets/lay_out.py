@@ -16,6 +16,7 @@ from speedloom.wording.names import exercise_name
 from speedloom.wording.units import METRIC, Units, mass
 
 SHARED = "sled"
+UNSAID = "loads stand on each athlete's own sheet"
 
 
 @dataclass(frozen=True)
@@ -41,8 +42,12 @@ def kit_words(
     *,
     catalogue: Catalogue,
     units: Units = METRIC,
+    kilograms: bool = True,
 ) -> tuple[KitWords, ...]:
-    """List the kit to lay out beside the column it is for; loads rise, so that plates are mostly added."""
+    """List the kit to lay out beside the column it is for; loads rise, so that plates are mostly added.
+
+    Without kilograms only the kit is named: who moves how much stands on each athlete's own sheet.
+    """
     content = programme.brief.content
     kits = {kit.ref: kit for kit in content.kit} if content else {}
     used = dict.fromkeys(
@@ -57,6 +62,7 @@ def kit_words(
                 exercise_name(exercise, catalogue=catalogue),
                 sorted(_loads(session, ref, exercise), key=lambda one: one.load_kg),
                 units=units,
+                kilograms=kilograms,
             ),
         )
         for ref, exercise in used
@@ -70,10 +76,12 @@ def _loads(session: SquadSession, ref: str, exercise: str) -> Iterator[_Load]:
                 yield _Load(line.load_kg, one.name.split()[0])
 
 
-def _told(kit: Kit, name: str, loads: Sequence[_Load], *, units: Units) -> str:
+def _told(kit: Kit, name: str, loads: Sequence[_Load], *, units: Units, kilograms: bool) -> str:
     head = f"{name} ({kit_name(kit, units=units)}"
     if not loads:
         return f"{head}): no load."
+    if not kilograms:
+        return f"{head}): {UNSAID}."
     owners = dict.fromkeys(one.owner for one in loads)
     if kit.kind != SHARED or kit.count < 2 or len(owners) <= kit.count:  # noqa: PLR2004 (several, not one)
         return f"{head}): {_stations(loads, kit, units=units)}."

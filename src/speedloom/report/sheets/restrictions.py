@@ -13,6 +13,7 @@ from speedloom.wording.names import METHOD_NAMES, exercise_name, word
 from speedloom.wording.units import METRIC, Units, length, mass, number, share
 
 ADULT_YEARS = 18
+OWN_LIMIT = "the load on their own sheet"
 _AMOUNTS = {
     "contacts": "{} contacts",
     "minutes": "{} minutes",
@@ -37,18 +38,23 @@ _TAGS = {
 """Tags that would say something else after "no": "no bound" reads as no limit at all."""
 
 
-def limits_text(person: Athlete | None, *, on: date, catalogue: Catalogue, units: Units = METRIC) -> str:
-    """Write the limits in force on a day, such as `at most 80 % of top speed; no hop, right`."""
+def limits_text(
+    person: Athlete | None, *, on: date, catalogue: Catalogue, units: Units = METRIC, kilograms: bool = True
+) -> str:
+    """Write the limits in force on a day, such as `at most 80 % of top speed; no hop, right`.
+
+    Without kilograms a limit of load is named, and how much stands on the athlete's own sheet.
+    """
     held = [restriction for restriction in (person.restrictions if person else ()) if restriction.holds(on)]
     texts = (
-        limit_text(limit, catalogue=catalogue, units=units)
+        limit_text(limit, catalogue=catalogue, units=units, kilograms=kilograms)
         for restriction in held
         for limit in restriction.limits
     )
     return "; ".join(dict.fromkeys(texts))
 
 
-def limit_text(limit: Limit, *, catalogue: Catalogue, units: Units = METRIC) -> str:
+def limit_text(limit: Limit, *, catalogue: Catalogue, units: Units = METRIC, kilograms: bool = True) -> str:
     """Write one limit in the field's words."""
     about = (
         METHOD_NAMES[limit.method].lower() if limit.method else "",
@@ -64,7 +70,7 @@ def limit_text(limit: Limit, *, catalogue: Catalogue, units: Units = METRIC) -> 
     elif limit.what == "share_1rm":
         amount = f"{share(limit.at_most)} of 1RM"
     elif limit.what == "load_kg":
-        amount = mass(limit.at_most, units=units)
+        amount = mass(limit.at_most, units=units) if kilograms else OWN_LIMIT
     elif limit.what == "distance_m":
         amount = f"{length(limit.at_most, units=units)} a run"
     else:

@@ -17,6 +17,7 @@ from speedloom.wording.line_words import (
     dose,
     load,
     load_meaning,
+    load_unsaid,
     manner,
     ramp_up,
     rests,
@@ -74,14 +75,34 @@ class ColumnWords:
         return max(self.words_pt * scale + self.boxes * box_pt[self.kind] + 10.0, heading, _LEAST_COLUMN)
 
 
+@dataclass(frozen=True)
+class _Says:
+    """How loads are written: in whose units, or without kilograms where others read them."""
+
+    catalogue: Catalogue
+    units: Units
+    kilograms: bool
+
+    def load(self, line: Prescription) -> str:
+        """Write the load a person moves."""
+        if self.kilograms:
+            return load(line, catalogue=self.catalogue, units=self.units)
+        return load_unsaid(line, catalogue=self.catalogue)
+
+    def meaning(self, line: Prescription) -> str:
+        """Write what the kilograms hold."""
+        return load_meaning(line, catalogue=self.catalogue, units=self.units) if self.kilograms else ""
+
+
 def exercise_columns(
-    present: Sequence[Attendance], *, catalogue: Catalogue, units: Units = METRIC
+    present: Sequence[Attendance], *, catalogue: Catalogue, units: Units = METRIC, kilograms: bool = True
 ) -> tuple[ColumnWords, ...]:
     """Lay the squad's lines side by side, in the order in which they are done."""
+    says = _Says(catalogue, units, kilograms)
     lines = [dict(_keyed(one.work, catalogue=catalogue)) for one in present]
     stands = _Stands({})
     return tuple(
-        _column(number, [own.get(key) for own in lines], stands, catalogue=catalogue, units=units)
+        _column(number, [own.get(key) for own in lines], stands, says)
         for number, key in enumerate(_order(lines), start=1)
     )
 
@@ -143,27 +164,21 @@ def _column(
     number: int,
     lines: Sequence[Prescription | None],
     stands: _Stands,
-    *,
-    catalogue: Catalogue,
-    units: Units,
+    says: _Says,
 ) -> ColumnWords:
+    catalogue = says.catalogue
     known = [line for line in lines if line is not None]
     heading = replace(
-        _heading(known, catalogue=catalogue, units=units),
+        _heading(known, says),
         stand=stands.heading(known, number),
         few=len(lines) <= FEW,
     )
-    cells = tuple(
-        None if line is None else _cell(line, heading, catalogue=catalogue, units=units) for line in lines
-    )
+    cells = tuple(None if line is None else _cell(line, heading, says) for line in lines)
     filled = [cell for cell in cells if cell]
     words = max(_words_width(cell) for cell in filled)
     first = next(line for line in known if line.exercise == heading.exercise)
     exercise = catalogue.get(first.exercise)
-    held = _most(
-        [line for line in known if line.load_kg],
-        lambda line: load_meaning(line, catalogue=catalogue, units=units),
-    )
+    held = _most([line for line in known if line.load_kg], says.meaning)
     ramp = _most(known, lambda line: ramp_up(line, catalogue=catalogue))
     notes = (
         heading.manner,
@@ -187,15 +202,12 @@ def _column(
     )
 
 
-def _heading(known: Sequence[Prescription], *, catalogue: Catalogue, units: Units) -> _Heading:
-    def heavy(line: Prescription) -> str:
-        return load(line, catalogue=catalogue, units=units)
-
+def _heading(known: Sequence[Prescription], says: _Says) -> _Heading:
     sides = {side_words(line) for line in known}
-    loads = {heavy(line) for line in known}
+    loads = {says.load(line) for line in known}
     return _Heading(
         exercise=_most(known, lambda line: line.exercise),
-        dose=_majority(known, lambda line: dose(line, units=units)),
+        dose=_majority(known, lambda line: dose(line, units=says.units)),
         manner=_majority(known, manner),
         side=sides.pop() if len(sides) == 1 else "",
         load=loads.pop() if len(loads) == 1 and len(known) > 1 else "",
@@ -224,16 +236,17 @@ def _rest_span(lines: Sequence[Prescription]) -> str:
     return " to ".join(ends).replace("to rest ", "to ")
 
 
-def _cell(line: Prescription, heading: _Heading, *, catalogue: Catalogue, units: Units) -> CellWords:
-    heavy = "" if heading.load else load(line, catalogue=catalogue, units=units)
+def _cell(line: Prescription, heading: _Heading, says: _Says) -> CellWords:
+    heavy = "" if heading.load else says.load(line)
+    often = dose(line, units=says.units)
     time = f"{line.expect.time_s:.2f} s" if line.expect else ""
     stop = stop_time(line)
     own = (
-        dose(line, units=units) if dose(line, units=units) != heading.dose else "",
+        often if often != heading.dose else "",
         side_words(line) if not heading.side else "",
     )
     sub = (
-        short_name(line.exercise, catalogue=catalogue) if line.exercise != heading.exercise else "",
+        short_name(line.exercise, catalogue=says.catalogue) if line.exercise != heading.exercise else "",
         manner(line) if manner(line) != heading.manner else "",
         time if heavy else "",
         f"stop {stop}" if stop else "",

@@ -78,8 +78,20 @@ def session_sheet_pdf(
     paper: Paper,
     athletes: tuple[str, ...] | None = None,
     units: Units = METRIC,
+    kilograms: bool = True,
 ) -> bytes:
     """Print a sheet for every training from the first to the last day (that one day where no last is given).
+
+    Args:
+        programme: what to print from.
+        first: first day.
+        last: last day, the first where none is given.
+        catalogue: the exercises.
+        paper: what it is printed on.
+        athletes: only these, by reference.
+        units: of masses and distances.
+        kilograms: False leaves every athlete's load off the sheet, since all of them read it: a lift says
+            its share of 1RM, other work "own load"; the athletes' own sheets keep the load.
 
     Raises:
         NothingToPrintError: when nobody trains on these days.
@@ -92,7 +104,8 @@ def session_sheet_pdf(
         )
         raise NothingToPrintError(msg)
     sheets = tuple(
-        _sheet(programme, session, catalogue=catalogue, paper=paper, units=units) for session in sessions
+        _sheet(programme, session, catalogue=catalogue, paper=paper, units=units, kilograms=kilograms)
+        for session in sessions
     )
     return pdf("session", SheetsWords(f"Session sheet, {sheets[0].title}", sheets), paper=paper)
 
@@ -111,9 +124,15 @@ def week_days(programme: Programme, week: int) -> tuple[date, date]:
 
 
 def _sheet(
-    programme: Programme, session: SquadSession, *, catalogue: Catalogue, paper: Paper, units: Units
+    programme: Programme,
+    session: SquadSession,
+    *,
+    catalogue: Catalogue,
+    paper: Paper,
+    units: Units,
+    kilograms: bool,
 ) -> SheetWords:
-    columns = exercise_columns(session.present, catalogue=catalogue, units=units)
+    columns = exercise_columns(session.present, catalogue=catalogue, units=units, kilograms=kilograms)
     name_pt = _TICK + _name_width([one.name for one in session.present])
     room = paper.text_width(landscape=True) - name_pt - _EFFORT
     pages = pages_of(columns, width_pt=room)
@@ -122,7 +141,7 @@ def _sheet(
         catalogue=catalogue,
         units=units,
     )
-    limits = tuple(_limits(session, catalogue=catalogue, units=units))
+    limits = tuple(_limits(session, catalogue=catalogue, units=units, kilograms=kilograms))
     return SheetWords(
         title=f"{day_month(session.date)} · {clock(session.start)} · {place_name(session.place)}",
         subtitle=_subtitle(programme, session),
@@ -135,7 +154,7 @@ def _sheet(
         effort_pt=_EFFORT,
         scale=pages.scale,
         pages=tuple(tuple(SizedColumn(column, width) for column, width in page) for page in pages.columns),
-        kit=kit_words(programme, session, columns, catalogue=catalogue, units=units),
+        kit=kit_words(programme, session, columns, catalogue=catalogue, units=units, kilograms=kilograms),
         limits=limits,
         absent=_absent(programme, session),
         cautions=_cautions(programme, session, catalogue=catalogue),
@@ -170,9 +189,9 @@ def _subtitle(programme: Programme, session: SquadSession) -> str:
     return " · ".join(filter(None, parts))
 
 
-def _limits(session: SquadSession, *, catalogue: Catalogue, units: Units) -> Iterator[str]:
+def _limits(session: SquadSession, *, catalogue: Catalogue, units: Units, kilograms: bool) -> Iterator[str]:
     for one in session.present:
-        said = limits_text(one.person, on=session.date, catalogue=catalogue, units=units)
+        said = limits_text(one.person, on=session.date, catalogue=catalogue, units=units, kilograms=kilograms)
         if said:
             yield f"{one.name}: {said}"
 
