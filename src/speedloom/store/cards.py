@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any, Literal, get_args
 
 from speedloom.training.athlete import Athlete, Restriction
@@ -99,11 +99,14 @@ class AthleteCard(Frozen):
 
 
 class RestrictionCard(Frozen):
-    """A restriction with its history: who set it, and who lifted it why."""
+    """A restriction with its history: who set it in which role, and who lifted it why."""
 
     id: int
     athlete: str
     restriction: Restriction
+    set_in: Role
+    set_by: int | None
+    """The account it was set from; None when that is gone."""
     set_at: datetime
     lifted_at: datetime | None
     lifted_by: str | None
@@ -113,6 +116,21 @@ class RestrictionCard(Frozen):
     def lifted(self) -> bool:
         """Say whether it was lifted."""
         return self.lifted_at is not None
+
+
+ClearedAfter = Literal["injury", "concussion", "illness", "other"]
+
+
+class ClearanceCard(Frozen):
+    """A written clearance that somebody has seen: whose it is, of which day. It lifts nothing by itself."""
+
+    id: int
+    athlete: str
+    after: ClearedAfter
+    written_by: str
+    written_on: date
+    seen_by: str
+    at: datetime
 
 
 class BriefRevision(Frozen):

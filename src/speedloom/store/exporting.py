@@ -45,6 +45,7 @@ def _athlete(row: models.Athlete) -> dict[str, Any]:
         "restrictions": [_restriction(one) for one in row.restrictions.order_by("pk")],
         "measurements": [_measured(one) for one in row.measurements.order_by("date", "pk")],
         "wellness": [json.loads(one.document) for one in models.Wellness.objects.filter(athlete=row)],
+        "clearances": [_cleared(one) for one in models.Clearance.objects.filter(athlete=row).order_by("pk")],
         "notes": [_note(one) for one in models.Note.objects.filter(athlete=row).order_by("pk")],
     }
 
@@ -90,6 +91,17 @@ def _deed(one: models.Audit) -> dict[str, Any]:
 
 def _note(one: models.Note) -> dict[str, Any]:
     return {"at": one.at.isoformat(), "by": one.by, "text": one.text}
+
+
+def _cleared(one: models.Clearance) -> dict[str, Any]:
+    return {
+        "after": one.after,
+        "written_by": one.written_by,
+        "written_on": one.written_on.isoformat(),
+        "seen_by": one.seen_by,
+        "at": one.at.isoformat(),
+        "taken_back": one.takes_back_id is not None,
+    }
 
 
 def _restriction(one: models.Restriction) -> dict[str, Any]:

@@ -13,12 +13,16 @@ from speedloom.training.athlete import Restriction
 from speedloom.training.document import canonical
 
 
-def restrictions(actor: Actor, squad: str, *, lifted: bool = False) -> tuple[RestrictionCard, ...]:
+def restrictions(
+    actor: Actor, squad: str, *, lifted: bool = False, athlete: str | None = None
+) -> tuple[RestrictionCard, ...]:
     """List the restrictions in force that are for this person's eyes; with `lifted` those lifted too."""
     rows = models.Restriction.objects.filter(athlete__squad__key=squad).select_related("athlete")
     only = within(actor, "see_health", squad=squad)
     if only is not None:
         rows = rows.filter(athlete__ref__in=only)
+    if athlete is not None:
+        rows = rows.filter(athlete__ref=athlete)
     if not lifted:
         rows = rows.filter(lifted_at__isnull=True)
     return tuple(_card(row) for row in rows.order_by("athlete__ref", "set_at", "ref"))
@@ -90,6 +94,18 @@ def lift_restriction(actor: Actor, squad: str, ref: str, number: int, *, reason:
     return _card(one)
 
 
+def may_lift_this(actor: Actor, squad: str, card: RestrictionCard) -> bool:
+    """Say whether a person may lift a restriction that is in the list."""
+    return may_lift(
+        actor,
+        squad=squad,
+        athlete=card.athlete,
+        set_as=card.restriction.set_as,
+        set_by=card.set_by,
+        set_in=card.set_in,
+    )
+
+
 def _role(actor: Actor, squad: str) -> Role:
     membership = actor.of(squad)
     if membership is None:
@@ -110,6 +126,8 @@ def _card(row: models.Restriction) -> RestrictionCard:
         id=row.pk,
         athlete=row.athlete.ref,
         restriction=Restriction.model_validate_json(row.document),
+        set_in=_one_role(row.set_in),
+        set_by=row.set_by_id,
         set_at=row.set_at,
         lifted_at=row.lifted_at,
         lifted_by=row.lifted_by or None,

@@ -1,5 +1,6 @@
 """The tables. Nothing outside the store sees a row of them."""
 
+from speedloom.store.models.clearances import Clearance
 from speedloom.store.models.daily import Note, Wellness
 from speedloom.store.models.doors import ApiToken, Invitation, OneTimeSignIn, ShareLink, SignInFailure
 from speedloom.store.models.measurements import Measurement
@@ -12,6 +13,7 @@ __all__ = [
     "Athlete",
     "Audit",
     "BriefRevision",
+    "Clearance",
     "Invitation",
     "LogEntry",
     "Measurement",
