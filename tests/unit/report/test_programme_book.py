@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 
 import pytest
@@ -11,23 +12,32 @@ from speedloom.report.sheets.paper import Paper
 from speedloom.report.sheets.programme_book import programme_book_pdf
 from speedloom.report.sheets.session_sheet import NothingToPrintError
 from speedloom.training.exercise import load_catalogue
+from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
 from speedloom.wording.units import METRIC, Units
 from unit.report.pdf_reading import fonts, is_tagged, page_texts
-from unit.report.sample import programme
+from unit.report.sample import programme as sample
 
 PAPER = Paper(date(2026, 1, 10))
 
 
+def with_restrictions(made: Programme, held: list[dict[str, object]]) -> Programme:
+    """Give the first athlete these restrictions."""
+    content = made.model_dump(mode="json", by_alias=True)
+    content["brief"]["content"]["athletes"][0]["restrictions"] = held
+    return Programme.model_validate_json(json.dumps(content))
+
+
 def printed(
     *,
+    programme: Programme | None = None,
     athletes: tuple[str, ...] | None = ("ada",),
     findings: Findings | None = None,
     weeks: int = 12,
     units: Units = METRIC,
 ) -> bytes:
     return programme_book_pdf(
-        programme(3, weeks),
+        programme or sample(3, weeks),
         catalogue=load_catalogue(),
         rulebook=load_rulebook(),
         paper=PAPER,
@@ -108,6 +118,26 @@ def test_what_the_check_says_stands_at_its_week_and_advice_does_not() -> None:
     pages = page_texts(printed(findings=findings))
     assert [place for place, page in enumerate(pages) if "To look at: " in page] == [4]
     assert not any("Must be changed" in page for page in pages)
+
+
+def test_each_week_shows_the_limits_of_that_week_with_their_dates() -> None:
+    limits = [{"what": "share_vmax", "at_most": 0.8}, {"what": "contacts", "at_most": 0}]
+    calf = {"ref": "calf", "limits": limits, "set_by": "A. Physio", "set_as": "clinician"}
+    knee = {"ref": "knee", "limits": [{"what": "contacts", "at_most": 0, "tag": "hop"}], "set_by": "Coach"}
+    held = [
+        {**knee, "set_as": "coach", "from": "2026-02-09"},
+        {**calf, "from": "2026-01-20", "until": "2026-01-27"},
+    ]
+    pages = page_texts(printed(programme=with_restrictions(sample(1, 6), held), weeks=6))
+    cover, weeks = pages[0], pages[2:8]
+    dated = "at most 80 % of top speed; no contacts (Tue 20 Jan to Tue 27 Jan)"
+    lasting = "no hop (from Mon 9 Feb until it is lifted)"
+    assert [dated in week for week in weeks] == [False, True, True, False, False, False]
+    assert [lasting in week for week in weeks] == [False, False, False, False, True, True]
+    assert ["Limits this week" in week for week in weeks] == [False, True, True, False, True, True]
+    assert dated in cover
+    assert lasting in cover
+    assert "Physio" not in " ".join(pages)
 
 
 def test_pictures_are_told_in_words_and_fonts_are_inside() -> None:

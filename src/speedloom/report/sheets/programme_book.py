@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from speedloom.checking.finding import Finding, Findings
 from speedloom.report.charts.profile_curve import curve_from_profile, profile_curve_svg
 from speedloom.report.charts.weave_drawing import weave_svg
 from speedloom.report.charts.weave_programme import weave_from_programme
 from speedloom.report.sheets.paper import Paper, pdf
-from speedloom.report.sheets.restrictions import clinician_named, limits_text, with_adult
+from speedloom.report.sheets.restrictions import clinician_named, dated_limits, with_adult
 from speedloom.report.sheets.session_sheet import NothingToPrintError, foot
 from speedloom.report.sheets.week_words import WeekWords, week_words
 from speedloom.training.exercise import Catalogue
@@ -41,6 +41,7 @@ from speedloom.wording.table import Table, progression_table
 from speedloom.wording.units import METRIC, Units, length
 from speedloom.workflows.profile_athlete import profile_measurements
 
+A_WEEK = timedelta(days=6)
 _LEGEND = (
     "A thread is as thick as that week's volume, measured against the method's own largest week, "
     "and as deep in colour as the work is specific. Striped: introduction and lighter weeks."
@@ -134,6 +135,7 @@ def _part(
     weave = weave_from_programme(programme, own.athlete, catalogue=catalogue)
     name = athlete_name(programme, own.athlete)
     curve = curve_from_profile(profile, name=name) if profile else None
+    person = athletes_of(programme).get(own.athlete)
     return Part(
         name=name,
         facts=tuple(_facts(programme, own, catalogue=catalogue, units=units)) + notes.get(0, ()),
@@ -152,7 +154,14 @@ def _part(
                 catalogue=catalogue,
                 units=units,
                 notes=notes.get(week.number, ()),
-                person=athletes_of(programme).get(own.athlete),
+                person=person,
+                limits=dated_limits(
+                    person,
+                    first=week.monday,
+                    last=week.monday + A_WEEK,
+                    catalogue=catalogue,
+                    units=units,
+                ),
             )
             for week in own.weeks
         ),
@@ -186,11 +195,10 @@ def _facts(
         day, _, timing = own.profile.partition("/")[2].partition("/")
         yield f"Planned from the test of {full_date(date.fromisoformat(day))}, by {timing}."
     person = athletes_of(programme).get(own.athlete)
-    limits = (
-        limits_text(person, on=own.weeks[0].monday, catalogue=catalogue, units=units) if own.weeks else ""
-    )
-    if limits:
-        yield f"Limits at the start: {limits}."
+    if own.weeks:
+        first, last = own.weeks[0].monday, own.weeks[-1].monday + A_WEEK
+        limits = dated_limits(person, first=first, last=last, catalogue=catalogue, units=units)
+        yield from (f"Limit, not to be passed: {limit}." for limit in limits)
 
 
 def _session_count(own: AthleteProgramme) -> str:

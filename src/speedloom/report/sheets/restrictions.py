@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from speedloom.training.athlete import Athlete, Limit
+from speedloom.training.athlete import Athlete, Limit, Restriction
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
 from speedloom.wording.cautions import MINORS
+from speedloom.wording.dates import day_month, span
 from speedloom.wording.names import METHOD_NAMES, exercise_name, word
 from speedloom.wording.units import METRIC, Units, length, mass, number, share
 
@@ -52,6 +53,28 @@ def limits_text(
         for limit in restriction.limits
     )
     return "; ".join(dict.fromkeys(texts))
+
+
+def dated_limits(
+    person: Athlete | None, *, first: date, last: date, catalogue: Catalogue, units: Units = METRIC
+) -> tuple[str, ...]:
+    """Write the limits in force on any day of a span, each with the days it holds, the earliest first."""
+    held = [
+        restriction
+        for restriction in (person.restrictions if person else ())
+        if restriction.from_ <= last and (restriction.until is None or restriction.until >= first)
+    ]
+    texts = (
+        (_days(one), [limit_text(limit, catalogue=catalogue, units=units) for limit in one.limits])
+        for one in sorted(held, key=lambda one: one.from_)
+    )
+    return tuple(dict.fromkeys(f"{'; '.join(said)} ({days})" for days, said in texts))
+
+
+def _days(held: Restriction) -> str:
+    if held.until is None:
+        return f"from {day_month(held.from_)} until it is lifted"
+    return span(held.from_, held.until)
 
 
 def limit_text(limit: Limit, *, catalogue: Catalogue, units: Units = METRIC, kilograms: bool = True) -> str:

@@ -41,6 +41,7 @@ class WeekWords:
     sessions: tuple[SessionWords, ...]
     events: tuple[str, ...]
     notes: tuple[str, ...] = ()
+    limits: tuple[str, ...] = ()
 
 
 def week_words(
@@ -52,6 +53,7 @@ def week_words(
     units: Units = METRIC,
     notes: tuple[str, ...] = (),
     person: Athlete | None = None,
+    limits: tuple[str, ...] = (),
 ) -> WeekWords:
     """Put one week into words."""
     content = programme.brief.content
@@ -72,6 +74,7 @@ def week_words(
             if event.date <= sunday and (event.until or event.date) >= week.monday
         ),
         notes=notes,
+        limits=limits,
     )
 
 
