@@ -1,20 +1,29 @@
-"""A programme as it lies in its row: the canonical text, packed to a sixteenth."""
+"""A programme as it lies in its row: the canonical text, packed to a twelfth."""
 
 from __future__ import annotations
 
 import zlib
 
-from speedloom.training.document import canonical
+from speedloom.training.document import canonical, stored_under
 from speedloom.training.programme import Programme
 
-LEVEL = 6
+LEVEL = 4
+"""Of zlib: a squad's programme takes 19 ms and 0.43 MB; level 6 would take 32 ms and 0.33 MB."""
 
 
 def packed(programme: Programme) -> bytes:
     """Pack a programme's canonical text."""
-    return zlib.compress(canonical(programme).encode(), LEVEL)
+    return packed_text(canonical(programme))
 
 
-def unpacked(document: bytes | memoryview) -> Programme:
-    """Read a packed programme."""
-    return Programme.model_validate_json(zlib.decompress(document))
+def packed_text(text: str) -> bytes:
+    """Pack a canonical text that is at hand."""
+    return zlib.compress(text.encode(), LEVEL)
+
+
+def unpacked(document: bytes | memoryview, *, stamp: str | None = None) -> Programme:
+    """Read a packed programme; its digest is the one it was stored under, where that is given."""
+    programme = Programme.model_validate_json(zlib.decompress(document))
+    if stamp is not None:
+        stored_under(programme, stamp)
+    return programme

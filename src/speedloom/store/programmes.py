@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache, reduce
+from functools import reduce
 from operator import or_
 from typing import Any
 
@@ -12,15 +12,13 @@ from django.db.models import OuterRef, Q, QuerySet, Subquery
 from speedloom.store import models
 from speedloom.store._rows import note, now, programme_row, squad_row
 from speedloom.store.cards import Actor, ProgrammeCard, RevisionCard
-from speedloom.store.packing import packed, unpacked
+from speedloom.store.documents_read import document_of, keep_read
+from speedloom.store.packing import packed_text
 from speedloom.store.permissions import within
 from speedloom.store.programme_part import only
 from speedloom.store.refusals import ConflictError, NotThereError
-from speedloom.training.document import digest
+from speedloom.training.document import canonical, digest_of, stored_under
 from speedloom.training.programme import Programme
-
-KEPT_READ = 24
-"""Programmes kept in memory: one of fourteen athletes takes a sixth of a second to read [count]."""
 
 
 def programmes(
@@ -59,7 +57,7 @@ def read_programme(actor: Actor, squad: str, ref: str, *, number: int | None = N
     if reach == frozenset():
         raise NotThereError(f"There is no programme {ref} among yours.")
     row = _revision(squad, ref, number)
-    whole = _read(row.digest, row.pk)
+    whole = document_of(row)
     if reach is None:
         return whole
     part = only(whole, reach)
@@ -99,12 +97,15 @@ def save_programme(
     """
     home = squad_row(actor, "make_programme" if after is None else "change_programme", squad)
     row = _line(actor, home, programme, name)
-    stamp = digest(programme)
+    text = canonical(programme)
+    stamp = stored_under(programme, digest_of(text))
     if models.ProgrammeRevision.objects.filter(programme=row, digest=stamp).exists():
         return _one_card(squad, row.ref)
-    latest = models.ProgrammeRevision.objects.filter(programme=row).order_by("-number").first()
+    latest = (
+        models.ProgrammeRevision.objects.filter(programme=row).defer("document").order_by("-number").first()
+    )
     _follows(programme, latest, after)
-    _add(actor, row, programme, stamp)
+    keep_read(_add(actor, row, programme, text), programme)
     action = "make_programme" if after is None else "change_programme"
     said = f"revision {programme.revision.number}: {programme.revision.reason or programme.revision.cause}"
     note(actor, action, squad=home, about=row.ref, detail=said)
@@ -138,16 +139,16 @@ def _follows(programme: Programme, latest: models.ProgrammeRevision | None, afte
         )
 
 
-def _add(actor: Actor, row: models.Programme, programme: Programme, stamp: str) -> None:
+def _add(actor: Actor, row: models.Programme, programme: Programme, text: str) -> models.ProgrammeRevision:
     new = models.ProgrammeRevision(
         programme=row,
         number=programme.revision.number,
-        digest=stamp,
+        digest=digest_of(text),
         parent=programme.revision.parent or "",
         cause=programme.revision.cause,
         reason=programme.revision.reason or "",
         athletes=f" {' '.join(own.athlete for own in programme.programmes)} ",
-        document=packed(programme),
+        document=packed_text(text),
         by=actor.login,
         at=now(),
     )
@@ -156,6 +157,7 @@ def _add(actor: Actor, row: models.Programme, programme: Programme, stamp: str) 
             new.save()
     except IntegrityError as error:
         raise ConflictError("Somebody saved this revision meanwhile; look at it.") from error
+    return new
 
 
 @transaction.atomic
@@ -171,7 +173,7 @@ def archive_programme(actor: Actor, squad: str, ref: str, *, back: bool = False)
 def linked_programme(squad: str, ref: str, athletes: frozenset[str] | None) -> Programme:
     """Give a programme to whoever holds a link to it, cut to the link's athlete."""
     row = _revision(squad, ref, None)
-    whole = _read(row.digest, row.pk)
+    whole = document_of(row)
     return whole if athletes is None else only(whole, athletes)
 
 
@@ -183,17 +185,6 @@ def _revision(squad: str, ref: str, number: int | None) -> models.ProgrammeRevis
         which = f"revision {number} of programme {ref}" if number is not None else f"programme {ref}"
         raise NotThereError(f"There is no {which} in this squad.")
     return row  # type: ignore[no-any-return]  # the manager of rows that last is of any row
-
-
-@lru_cache(maxsize=KEPT_READ)
-def _read(stamp: str, pk: int) -> Programme:
-    document = models.ProgrammeRevision.objects.values_list("document", flat=True).get(pk=pk, digest=stamp)
-    return unpacked(document)
-
-
-def forget_read() -> None:
-    """Forget the documents kept in memory, after somebody was taken out of them."""
-    _read.cache_clear()
 
 
 def _newest(squad: str) -> QuerySet[models.Programme]:
