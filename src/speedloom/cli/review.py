@@ -15,7 +15,6 @@ from speedloom.cli.handout import Length, Mass, Size
 
 if TYPE_CHECKING:
     from speedloom.training.exercise import Catalogue
-    from speedloom.training.log import Log
     from speedloom.training.programme import Programme
     from speedloom.wording.units import Units
     from speedloom.workflows.reviewed import Review
@@ -101,6 +100,7 @@ def _read(programme: Path, log: Path, *, week: int | None, athlete: str | None) 
     from speedloom.exchange.documents import read_log, read_programme
     from speedloom.exchange.log_file import check_log
     from speedloom.wording.books import books_of
+    from speedloom.workflows.review_days import last_day_over
     from speedloom.workflows.review_week import review
 
     plan, entries = read_programme(programme), read_log(log)
@@ -109,20 +109,9 @@ def _read(programme: Path, log: Path, *, week: int | None, athlete: str | None) 
     if athlete is not None and athlete not in known:
         refuse([f"--athlete: expected one of {', '.join(known)}, got {athlete}."])
     rulebook, catalogue = books_of(plan)
-    found = review(
-        plan, entries, week=week, rulebook=rulebook, catalogue=catalogue, until=_until(plan, entries)
-    )
+    until = last_day_over(plan, entries, today=_today(plan))
+    found = review(plan, entries, week=week, rulebook=rulebook, catalogue=catalogue, until=until)
     return _Desk(found, plan, catalogue)
-
-
-def _until(programme: Programme, log: Log) -> date | None:
-    """Give today, while the programme runs; a day that somebody wrote of is over, too."""
-    from speedloom.workflows.review_week import SUNDAY
-
-    today = _today(programme)
-    sundays = [week.monday + SUNDAY for own in programme.programmes for week in own.weeks]
-    written = [entry.date for entry in log.entries]
-    return max([today, *written]) if today <= max(sundays, default=date.min) else None
 
 
 def _today(programme: Programme) -> date:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,7 +15,6 @@ from speedloom.cli._files import refuse_folder
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from speedloom.training.brief import ResolvedBrief
     from speedloom.training.programme import Programme
     from speedloom.wording.proposals import ProposalBook
     from speedloom.workflows.sharpen_proposal import Proposal
@@ -102,54 +101,18 @@ def _chosen(found: Sequence[Proposal], wanted: Sequence[str]) -> tuple[Proposal,
 
 
 def _revised(before: Programme, chosen: Sequence[Proposal], *, on: date, words: ProposalBook) -> Programme:
-    """Write accepted numbers into one new revision: next loads by hand first, then the rest planned again."""
-    from speedloom.planning.edited import Change
-    from speedloom.training.document import digest
-    from speedloom.training.programme import Revision
-    from speedloom.training.rule import load_rulebook
-    from speedloom.wording.proposals import why_text
-    from speedloom.workflows.edit import edit
-    from speedloom.workflows.sharpen import accept, load_edits
-
-    made = before
-    for one, change in load_edits(chosen):
-        new = Change(change.ref, change.field, change.value)
-        made = edit(made, [new], reason=why_text(one), rulebook=load_rulebook())
-    content = before.brief.content
-    brief = accept(content, chosen) if content else None
-    reason = f"Accepted: {', '.join(one.id for one in chosen if one.acceptable)}"
-    again = brief is not None and brief != content
-    if again:
-        made = _planned_again(made, brief, since=on + timedelta(days=1), reason=reason, words=words)
-    # The steps in between were never written anywhere: what is written follows what was read.
-    revision = Revision(
-        number=before.revision.number + 1,
-        parent=digest(before),
-        cause="replan" if again else "edit",
-        reason=reason,
-        frozen_until=made.revision.frozen_until,
-    )
-    return made.model_copy(update={"revision": revision})
-
-
-def _planned_again(
-    made: Programme, brief: ResolvedBrief | None, *, since: date, reason: str, words: ProposalBook
-) -> Programme:
-    """Plan what is left with the accepted numbers, or end with the clash in words."""
+    """Write accepted numbers into one new revision, or end with the clash in words."""
     from speedloom.training.programme import Programme
     from speedloom.training.rule import load_rulebook
-    from speedloom.workflows.replan import replan
+    from speedloom.wording.proposals import why_text
+    from speedloom.workflows.accept_proposals import accept_proposals
 
-    again = replan(
-        made,
-        since=since,
-        brief=brief,
-        rulebook=load_rulebook(),
-        catalogue=words.catalogue,
-        reason=reason,
+    made = accept_proposals(
+        before, chosen, on=on, why=why_text, rulebook=load_rulebook(), catalogue=words.catalogue
     )
-    if not isinstance(again, Programme):
+    if not isinstance(made, Programme):
         from speedloom.wording.clashes import clash_text
 
-        refuse([clash_text(again, brief=brief) if brief else ""], code=INFEASIBLE)
-    return again
+        brief = before.brief.content
+        refuse([clash_text(made, brief=brief) if brief else ""], code=INFEASIBLE)
+    return made

@@ -1,0 +1,31 @@
+"""The brief of a programme as its squad stands now: what planning again starts from."""
+
+from __future__ import annotations
+
+from speedloom.training.brief import Brief, ResolvedBrief
+from speedloom.training.exercise import Catalogue
+from speedloom.training.measurement import Measurements
+from speedloom.training.rule import Rulebook
+from speedloom.workflows.resolve_brief import resolve_brief
+
+
+def brief_now(
+    was: ResolvedBrief, squad: Brief, measurements: Measurements, *, rulebook: Rulebook, catalogue: Catalogue
+) -> ResolvedBrief:
+    """Give a programme's brief with the squad's news in it: people, limits, tests, calendar, places, kit.
+
+    Nobody joins by this: the athletes are those of the programme who are still of the squad. Where the
+    squad's brief has gone on to another programme, with another start, only what is about people is news.
+
+    Args:
+        was: the brief inside the programme.
+        squad: the squad's brief now, with its athletes and their restrictions.
+        measurements: everything measured and not struck out.
+        rulebook: the packaged rulebook.
+        catalogue: the packaged catalogue.
+    """
+    taken = {athlete.ref for athlete in was.athletes}
+    whole = squad if (squad.start, squad.end) == (was.start, was.end) else was
+    people = tuple(athlete for athlete in squad.athletes if athlete.ref in taken)
+    now = whole.model_copy(update={"athletes": people, "tests": was.tests, "name": was.name})
+    return resolve_brief(now, measurements, rulebook=rulebook.with_changes(now.rules), catalogue=catalogue)
