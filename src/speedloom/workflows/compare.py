@@ -104,7 +104,10 @@ def compare(old: Programme, new: Programme) -> Differences:
     both = [athlete for athlete in before if athlete in after]
     match = _by_ref if old.id == new.id else _by_day
     pairs = [
-        (athlete, pair) for athlete in both for pair in _pairs(before[athlete], after[athlete], key=match)
+        (athlete, pair)
+        for athlete in both
+        for pair in _pairs(before[athlete], after[athlete], key=match)
+        if pair[0] is not pair[1]  # an edit leaves most of a squad's sessions as they are in memory
     ]
     return Differences(
         athletes_added=tuple(athlete for athlete in after if athlete not in before),

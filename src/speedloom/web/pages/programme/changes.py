@@ -17,12 +17,12 @@ from speedloom.exchange.amount import amount
 from speedloom.planning.edited import Change
 from speedloom.planning.holding import LINE_NUMBERS
 from speedloom.store.cards import ProgrammeCard, SquadCard
-from speedloom.store.programme_part import only
 from speedloom.store.programmes import read_programme, save_programme
 from speedloom.store.refusals import ConflictError
 from speedloom.training.programme import Prescription, Programme, Session, Week
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
+from speedloom.web.pages.programme.found import found_of
 from speedloom.web.pages.programme.shown import numbers_of, units_of
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import clock
@@ -30,7 +30,6 @@ from speedloom.wording.differences import FIELDS, differences_text
 from speedloom.wording.findings import FindingsBook, finding_sentence
 from speedloom.wording.names import full_name, word
 from speedloom.wording.units import Units, length_number, mass_number, number, share
-from speedloom.workflows.check_programme import check_programme
 from speedloom.workflows.compare import compare
 from speedloom.workflows.edit import edit
 
@@ -208,10 +207,7 @@ class _Form:
 def news(before: Programme, made: Programme, *, athletes: set[str]) -> tuple[list[str], list[str]]:
     """Give what the check finds about some athletes that it did not find before: hard findings, others."""
     rulebook, catalogue = books_of(made)
-    was, now = (
-        check_programme(only(one, athletes), brief=None, rulebook=rulebook, catalogue=catalogue)
-        for one in (before, made)
-    )
+    was, now = (found_of(one, frozenset(athletes)) for one in (before, made))
     known = {_about(one) for one in was}
     new = [one for one in now if _about(one) not in known and one.weight != "advice"]
     book = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=made)

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from functools import lru_cache
-
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.utils.timezone import localdate
@@ -13,20 +10,15 @@ from django.utils.translation import gettext as _
 from speedloom.errors import UnknownNumberError
 from speedloom.store.cards import ProgrammeCard, SquadCard
 from speedloom.store.permissions import allowed
-from speedloom.store.programme_part import only
 from speedloom.store.programmes import programmes, read_programme
 from speedloom.training.formula import load_formulas
-from speedloom.training.programme import Programme
 from speedloom.web.access import Request, needs
+from speedloom.web.pages.programme.found import everybody, found_in_words
 from speedloom.web.pages.programme.shown import chosen, chosen_week, programme_shown, units_of
 from speedloom.wording.books import books_of
-from speedloom.wording.findings import TITLES, WEIGHTS, FindingsBook, FindingWords, finding_words
 from speedloom.wording.why import every_step_texts, why_texts
 from speedloom.wording.why_inputs import WhyBook
-from speedloom.workflows.check_programme import check_programme
 from speedloom.workflows.explain import explain, explain_all
-
-MOST_SHOWN = 40
 
 
 @needs("see_programme")
@@ -70,55 +62,11 @@ def programme_page(request: Request, squad: SquadCard, programme: ProgrammeCard)
 def check_part(request: Request, squad: SquadCard, programme: ProgrammeCard) -> HttpResponse:
     """Say what the check finds for one athlete, or for all."""
     document = read_programme(request.actor, squad.key, programme.id)
-    wanted = request.GET.get("athlete")
-    if any(own.athlete == wanted for own in document.programmes):
-        document = only(document, {wanted or ""})
-    shown = " ".join(own.athlete for own in document.programmes)
-    groups = _groups(_Revision(f"{programme.digest} {shown}", document))
+    people = everybody(document)
+    groups = found_in_words(document, people & {request.GET.get("athlete", "")} or people)
     to_look_at = sum(group.count for group in groups if group.weight != "advice")
     context = {"squad": squad, "card": programme, "groups": groups, "to_look_at": to_look_at}
     return render(request, "programme/check.html", context)
-
-
-@dataclass(frozen=True)
-class Group:
-    """Findings of one weight, the first of them in words."""
-
-    weight: str
-    title: str
-    items: tuple[FindingWords, ...]
-    count: int
-
-    @property
-    def more(self) -> int:
-        """How many are not written out."""
-        return self.count - len(self.items)
-
-
-@dataclass(frozen=True)
-class _Revision:
-    """A revision, or a part of it, by what it is: it never changes, so what the check finds can be kept."""
-
-    key: str
-    document: Programme = field(compare=False)
-
-
-@lru_cache(maxsize=256)
-def _groups(revision: _Revision) -> tuple[Group, ...]:
-    document = revision.document
-    rulebook, catalogue = books_of(document)
-    found = check_programme(document, brief=None, rulebook=rulebook, catalogue=catalogue)
-    book = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=document)
-    return tuple(
-        Group(
-            weight,
-            TITLES[weight],
-            tuple(finding_words(one, book=book) for one in those[:MOST_SHOWN]),
-            len(those),
-        )
-        for weight in WEIGHTS
-        if (those := [one for one in found if one.weight == weight])
-    )
 
 
 @needs("see_programme")
