@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.db import IntegrityError, transaction
 
 from speedloom.store import models
-from speedloom.store._rows import athlete_row, note, now
+from speedloom.store._rows import athlete_row, note, now, squad_row
 from speedloom.store.cards import ROLES, Actor, RestrictionCard, Role
 from speedloom.store.permissions import may_lift, within
 from speedloom.store.refusals import NotAllowedError, NotThereError, RefusedError
@@ -92,6 +92,17 @@ def lift_restriction(actor: Actor, squad: str, ref: str, number: int, *, reason:
     one.save(update_fields=["lifted_by", "lifted_at", "lifted_reason"])
     note(actor, "lift_restriction", squad=row.squad, about=ref, detail=f"{one.ref}: {reason.strip()}")
     return _card(one)
+
+
+def has_clinician(actor: Actor, squad: str) -> bool:
+    """Say whether somebody of the squad is a clinician."""
+    row = squad_row(actor, "see_health", squad, athlete=_own(actor, squad))
+    return models.Membership.objects.filter(squad=row, role="clinician").exists()
+
+
+def _own(actor: Actor, squad: str) -> str | None:
+    membership = actor.of(squad)
+    return membership.athlete if membership else None
 
 
 def may_lift_this(actor: Actor, squad: str, card: RestrictionCard) -> bool:

@@ -14,8 +14,10 @@ from speedloom.web.access import person
 
 PAGES: tuple[tuple[str, Promise, Action], ...] = (
     ("squad", _("Squad"), "see_squad"),
+    ("restrictions", _("Restrictions"), "see_health"),
     ("tests", _("Tests"), "see_tests"),
     ("programmes", _("Programmes"), "see_programme"),
+    ("reviews", _("Review"), "review"),
     ("new_programme", _("New programme"), "make_programme"),
     ("calendar", _("Calendar"), "see_calendar"),
     ("places", _("Places and kit"), "see_kit"),
