@@ -9,7 +9,7 @@ from typing import Any
 from speedloom.planning.athlete_plan import PlannedAthlete, PlannedSession, PlannedWeek
 from speedloom.planning.keeping import holds_number, matched, numbered, old_lines
 from speedloom.planning.ledger import Ledger, Tag
-from speedloom.planning.past import Past, refs_of
+from speedloom.planning.past import OUT, Past, refs_of
 from speedloom.planning.prescribe import Line, session_minutes
 from speedloom.training.programme import AthleteProgramme, Prescription, Session, Volume, Week
 from speedloom.training.words import METHODS
@@ -46,6 +46,10 @@ class _Assembly:
         for line in session.prescriptions:
             self.nodes[line.ref] = self._named(line.basis)
         return session
+
+    def taken_out(self, basis: Mapping[str, str]) -> Tags:
+        """Take over what says that the coach has taken something out."""
+        return self._named({name: node for name, node in basis.items() if name.startswith(OUT)})
 
     def _named(self, basis: Mapping[str, str]) -> Tags:
         return {name: self.ledger.named(node) for name, node in basis.items()}
@@ -127,6 +131,8 @@ def _week(planned: PlannedWeek, made: _Assembly, past: Past | None) -> Week:
         volumes[name] = Volume(wanted=wanted.value, planned=done.value, unit=_unit(name))
         tags |= {f"volumes.{name}": done, f"volumes.{name}.wanted": wanted}
     week = planned.week
+    old_week = past.weeks.get(week.number) if past else None
+    tags |= made.taken_out(old_week.basis if old_week else {})
     made.nodes[week.number] = tags
     frozen = tuple(made.take_over(session) for session in planned.frozen)
     ahead = [one for one in (past.ahead(week.number) if past else ()) if one not in planned.frozen]
@@ -167,7 +173,7 @@ def _session(planned: PlannedSession, old: Session | None, made: _Assembly) -> S
         name: made.ledger.named(old.basis[name])
         for name in HAND_SET
         if old and old.locked and name in old.basis
-    }
+    } | made.taken_out(old.basis if old else {})
     made.nodes[ref] = {"minutes": total, "minutes_available": available, **by_hand}
     lines = old_lines(old) if old else {}
     keys = numbered(_key(line) for line in planned.lines)

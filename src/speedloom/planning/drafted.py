@@ -90,7 +90,8 @@ def _week(plan: Plan, week: WeekPlan, so_far: _SoFar) -> DraftedWeek:
     )
     trained = _trained(plan, past, week, days)
     gym = any(day.gym for day in days)
-    ahead = tuple(day for day in days if day.date >= past.since)
+    out = past.taken_out(week.number)
+    ahead = tuple(day for day in days if day.date >= past.since and day.slot.ref not in out)
     so_far = _returning(plan, week, (*trained, *ahead), so_far)
     if past.is_over(week.monday):
         specificity = week_specificity(plan, week)
@@ -111,6 +112,8 @@ def _week(plan: Plan, week: WeekPlan, so_far: _SoFar) -> DraftedWeek:
 
 def _locked(plan: Plan, past: Past, week: WeekPlan, ahead: tuple[Day, ...]) -> dict[Day, Session]:
     """Give the days whose session is locked as a whole and stays; any other lock is held line by line."""
+    if past.through_locks:
+        return {}
     sessions = matched(ahead, past.ahead(week.number))
     return {
         day: session

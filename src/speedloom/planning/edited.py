@@ -74,22 +74,22 @@ def edited(
         if (weeks := tuple(week for week in own.weeks if not by_ref.keys().isdisjoint(refs_of((week,)))))
     ]
     ledger = Ledger(
-        brief, rulebook, basis=_under(programme.basis, touched), after=last_number(programme.basis)
+        brief, rulebook, basis=under(programme.basis, touched), after=last_number(programme.basis)
     )
     edit = Edit(ledger, reason)
     changed = [
         own.model_copy(update={"weeks": tuple(_week(week, own, by_ref, edit) for week in own.weeks)})
         for own in touched
     ]
-    names, added = ledger.numbered(_tags(changed, edit))
+    names, added = ledger.numbered(all_tags(changed, edit))
     renamed = {one.athlete: edit_names(one, edit, names).weeks for one in changed}
-    athletes = tuple(_with_weeks(own, renamed.get(own.athlete, ())) for own in programme.programmes)
+    athletes = tuple(with_weeks(own, renamed.get(own.athlete, ())) for own in programme.programmes)
     return programme.model_copy(
-        update={"programmes": athletes, "basis": _under(programme.basis | added, athletes)}
+        update={"programmes": athletes, "basis": under(programme.basis | added, athletes)}
     )
 
 
-def _with_weeks(own: AthleteProgramme, weeks: tuple[Week, ...]) -> AthleteProgramme:
+def with_weeks(own: AthleteProgramme, weeks: tuple[Week, ...]) -> AthleteProgramme:
     """Put changed weeks in the place of those of their number; an athlete without any stays the same."""
     if not weeks:
         return own
@@ -97,7 +97,7 @@ def _with_weeks(own: AthleteProgramme, weeks: tuple[Week, ...]) -> AthleteProgra
     return own.model_copy(update={"weeks": tuple(changed.get(one.number, one) for one in own.weeks)})
 
 
-def _under(basis: Mapping[str, Node], athletes: Sequence[AthleteProgramme]) -> dict[str, Node]:
+def under(basis: Mapping[str, Node], athletes: Sequence[AthleteProgramme]) -> dict[str, Node]:
     """Give the nodes that some weeks rest on, in the order they stand in."""
     waiting = [node for own in athletes for _, holder in holders(own) for node in holder.basis.values()]
     found: set[str] = set()
@@ -129,10 +129,10 @@ def when(session: Session) -> tuple[object, ...]:
 
 
 def _session(session: Session, by_ref: Mapping[str, list[Change]], edit: Edit) -> Session:
-    lines = tuple(_line(line, by_ref.get(line.ref, []), edit) for line in session.prescriptions)
+    lines = tuple(changed_line(line, by_ref.get(line.ref, []), edit) for line in session.prescriptions)
     changed = session.model_copy(update={"prescriptions": lines})
     if lines != session.prescriptions:
-        changed = _with_minutes(changed, edit)
+        changed = with_minutes(changed, edit)
     for change in by_ref.get(session.ref, []):
         changed = _session_change(changed, change, edit)
     return changed
@@ -154,7 +154,8 @@ def _text(value: Any) -> str:  # noqa: ANN401 - a date or a time of day
     return str(value.strftime("%H:%M")) if hasattr(value, "hour") else str(value)
 
 
-def _line(line: Prescription, changes: Sequence[Change], edit: Edit) -> Prescription:
+def changed_line(line: Prescription, changes: Sequence[Change], edit: Edit) -> Prescription:
+    """Give a line with changes made by hand; its numbers' nodes are kept in the edit."""
     for change in changes:
         if change.lock is not None:
             line = _locked(line, change.field, lock=change.lock)
@@ -215,7 +216,8 @@ def _rested_between_sets(line: Prescription, tags: Tags, ledger: Ledger) -> Pres
     return line.model_copy(update={"minutes": float(tags["minutes"].value)})
 
 
-def _with_minutes(session: Session, edit: Edit) -> Session:
+def with_minutes(session: Session, edit: Edit) -> Session:
+    """Give a session with the minutes of its lines counted again."""
     tags = edit.tags(session, session.ref)
     links = edit.ledger.links_of(tags["minutes"])
     inputs: dict[str, Input] = {
@@ -260,7 +262,8 @@ def _worth(line: Prescription, tags: Tags) -> tuple[float, dict[str, Input]]:
     return float(line.sets), {"sets": tags["sets"]}
 
 
-def _tags(athletes: Sequence[AthleteProgramme], edit: Edit) -> Iterator[Tag]:
+def all_tags(athletes: Sequence[AthleteProgramme], edit: Edit) -> Iterator[Tag]:
+    """Give every node of some athletes' weeks, in the order of the document."""
     for own in athletes:
         for key, holder in holders(own):
             yield from edit.tags(holder, key).values()

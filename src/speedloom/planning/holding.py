@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, time
 from typing import Any
 
+from speedloom.planning.by_hand import with_hand_made
 from speedloom.planning.draft import Draft, Timing
 from speedloom.planning.keeping import draft_keys, old_lines
 from speedloom.planning.ledger import Ledger, Tag, literal
@@ -53,6 +54,7 @@ def held(filled: Filled, old: Session | None, *, ledger: Ledger) -> Filled:
         old: its earlier self.
         ledger: the programme's ledger, with the earlier revision's basis in it.
     """
+    filled = with_hand_made(filled, old, ledger=ledger)
     if old is None or not any(line.locked for line in old.prescriptions):
         return filled
     lines = old_lines(old)

@@ -17,6 +17,8 @@ from speedloom.training.words import WEEKDAYS, LineMethod, WeekKind
 
 SPRINTS: tuple[LineMethod, ...] = ("unloaded_sprint", "resisted_sprint")
 LIFTS: tuple[LineMethod, ...] = ("power", "maximal_strength", "general_strength")
+OUT = "removed."
+"""What names of nodes begin with that say what the coach has taken out: `removed.back_squat`."""
 FAST = 0.9  # share of an athlete's best from which a run is a hard one (DOSES: metres at 90 % and above)
 
 
@@ -29,12 +31,14 @@ class Past:
         programme: the athlete's weeks of the earlier revision; None for somebody who joins now.
         was: what the earlier revision's brief and rulebook said.
         unmet: what the earlier revision could not fulfil for this athlete.
+        through_locks: whether sessions that are locked as a whole are drafted too, to see what lies behind.
     """
 
     since: date
     programme: AthleteProgramme | None
     was: Ledger
     unmet: tuple[Unmet, ...] = ()
+    through_locks: bool = False
 
     @cached_property
     def weeks(self) -> Mapping[int, Week]:
@@ -67,6 +71,12 @@ class Past:
     def ahead(self, number: int) -> tuple[Session, ...]:
         """Give a week's sessions that may still change."""
         return tuple(session for session in self.sessions(number) if session.date >= self.since)
+
+    def taken_out(self, number: int) -> frozenset[str]:
+        """Give the slots whose session of a week the coach has taken out."""
+        week = self.weeks.get(number)
+        names = week.basis if week else ()
+        return frozenset(name.removeprefix(OUT) for name in names if name.startswith(OUT))
 
     def sessions(self, number: int) -> tuple[Session, ...]:
         """Give a week's sessions of the earlier revision."""

@@ -67,7 +67,7 @@ def edit(programme: Programme, changes: Sequence[Change], *, reason: str, rulebo
         new is old or new == old for new, old in zip(changed.programmes, programme.programmes, strict=True)
     ):
         return programme
-    return changed.model_copy(update={"revision": _next(programme, "edit", reason)})
+    return changed.model_copy(update={"revision": next_revision(programme, "edit", reason)})
 
 
 def _possible(programme: Programme, changes: Sequence[Change], known: Known) -> list[Change]:
@@ -110,7 +110,8 @@ def _against(possible: Sequence[Change], known: Known) -> list[str]:
     return [one for one in told if one]
 
 
-def _next(programme: Programme, cause: Any, reason: str) -> Revision:  # noqa: ANN401 - a revision's word
+def next_revision(programme: Programme, cause: Any, reason: str) -> Revision:  # noqa: ANN401 - a revision's word
+    """Give the place of the next revision in the line."""
     return Revision(
         number=programme.revision.number + 1,
         parent=digest(programme),

@@ -1,0 +1,358 @@
+"""Lines put in the place of others, added and taken out by hand, and sessions taken out; all else stands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from speedloom.errors import EditError
+from speedloom.planning.acts import Act, Add, Remove, Swap, where
+from speedloom.planning.by_hand import CHOSEN, chosen, place_of, stood_before
+from speedloom.planning.draft import Draft
+from speedloom.planning.edited import (
+    Change,
+    Edit,
+    Tags,
+    all_tags,
+    changed_line,
+    edit_names,
+    recounted,
+    under,
+    with_minutes,
+    with_weeks,
+)
+from speedloom.planning.for_exercise import drafted_for, suits
+from speedloom.planning.holding import LINE_NUMBERS, WHOLE
+from speedloom.planning.keeping import holds_number
+from speedloom.planning.ledger import Ledger, Tag, literal
+from speedloom.planning.past import OUT, SPRINTS, refs_of, volume_of
+from speedloom.planning.prescribe import finish
+from speedloom.planning.problem import Filled
+from speedloom.planning.setting import Setting
+from speedloom.training.document import digest
+from speedloom.training.exercise import Exercise
+from speedloom.training.programme import (
+    AthleteProgramme,
+    Prescription,
+    Programme,
+    Session,
+    StopRule,
+    Volume,
+    Week,
+)
+
+NEEDED = ("sets", "reps", "minutes")
+"""What a line must say that no formula writes."""
+FEWER = ("load_kg", "expect", "decrement", "kit", "share_1rm")
+"""What a run keeps of another one's numbers: all but these."""
+
+
+DraftsOf = Callable[[AthleteProgramme, int, Ledger], Mapping[str, Filled]]
+"""Gives the drafts behind the sessions of an athlete's week, by ref, in a ledger."""
+
+
+def reworked(
+    programme: Programme, acts: Sequence[Act], *, ledger: Ledger, drafts_of: DraftsOf, reason: str
+) -> Programme:
+    """Give the programme with lines and sessions changed by hand; its revision stays as it is.
+
+    Args:
+        programme: the programme.
+        acts: what the coach does, one thing a line at most.
+        ledger: a ledger with the programme's basis in it.
+        drafts_of: gives the drafts behind a week.
+        reason: why, in the coach's words; it is kept with every node.
+
+    Raises:
+        EditError: something cannot be done here.
+    """
+    edit = Edit(ledger, reason)
+    wanted = {where(act): act for act in acts}
+    made: list[AthleteProgramme] = []
+    used: dict[str, Exercise] = {}
+    for own in programme.programmes:
+        touched = tuple(week for week in own.weeks if not wanted.keys().isdisjoint(refs_of((week,))))
+        if touched:
+            work = _Rework(edit, own, drafts_of, list(acts), own.next_ref)
+            weeks = tuple(work.week(week) for week in touched)
+            retired = (*own.retired, *work.retired)
+            made.append(
+                own.model_copy(update={"weeks": weeks, "next_ref": work.next_ref, "retired": retired})
+            )
+            used |= work.used
+    names, added = ledger.numbered(all_tags(made, edit))
+    named = {one.athlete: edit_names(one, edit, names) for one in made}
+    athletes = tuple(_joined(own, named.get(own.athlete)) for own in programme.programmes)
+    changed = programme.model_copy(
+        update={"programmes": athletes, "basis": under(programme.basis | added, athletes)}
+    )
+    return with_entries(changed, used.values())
+
+
+def _joined(own: AthleteProgramme, made: AthleteProgramme | None) -> AthleteProgramme:
+    if made is None:
+        return own
+    return with_weeks(own, made.weeks).model_copy(update={"next_ref": made.next_ref, "retired": made.retired})
+
+
+def with_entries(programme: Programme, used: Iterable[Exercise]) -> Programme:
+    """Give the programme with the catalogue's entries of exercises in its brief: it stands alone."""
+    brief = programme.brief.content
+    if brief is None:
+        return programme
+    known = {entry.ref: entry for entry in brief.catalogue}
+    new = {entry.ref: entry for entry in used} | known
+    if new == known:
+        return programme
+    brief = brief.model_copy(update={"catalogue": tuple(new[ref] for ref in sorted(new))})
+    copy = programme.brief.model_copy(update={"digest": digest(brief), "content": brief})
+    return programme.model_copy(update={"brief": copy})
+
+
+@dataclass
+class _Rework:
+    """One athlete's weeks under change."""
+
+    edit: Edit
+    own: AthleteProgramme
+    drafts_of: DraftsOf
+    acts: list[Act]
+    next_ref: int
+    retired: list[str] = field(default_factory=list)
+    used: dict[str, Exercise] = field(default_factory=dict)
+
+    @property
+    def ledger(self) -> Ledger:
+        """The programme's ledger."""
+        return self.edit.ledger
+
+    def week(self, week: Week) -> Week:
+        """Change one week and count it again."""
+        out = {act.ref for act in self.acts if isinstance(act, Remove)}
+        key = f"{self.own.athlete}-w{week.number}"
+        sessions: list[Session] = []
+        for session in week.sessions:
+            if session.ref in out:
+                self._take_out(week, key, session)
+            else:
+                sessions.append(self._session(week, session))
+        changed = week.model_copy(update={"sessions": tuple(sessions)})
+        touched = _volumes(week) ^ _volumes(changed)
+        volumes = {name for name, _ in touched}
+        changed = self._with_new_volumes(changed, key, volumes - set(week.volumes))
+        counted = recounted(changed, key, self.edit, volumes=volumes)
+        return self._with_new_wishes(counted, key, volumes - set(week.volumes))
+
+    def _take_out(self, week: Week, key: str, session: Session) -> None:
+        self.retired += [session.ref, *(line.ref for line in session.prescriptions)]
+        if session.slot is not None:
+            self.edit.tags(week, key)[f"{OUT}{session.slot}"] = self._coach(
+                "session", "removed", session.slot
+            )
+
+    def _coach(self, quantity: str, value: str, before: str | None) -> Tag:
+        inputs: dict[str, Any] = {} if before is None else {"proposed": literal(before)}
+        return self.ledger.put(quantity, value, "", by="coach", inputs=inputs, reason=self.edit.reason)
+
+    def _with_new_volumes(self, week: Week, key: str, names: Iterable[str]) -> Week:
+        tags, found = self.edit.tags(week, key), dict(week.volumes)
+        for name in sorted(names):
+            unit: Any = _unit(name)
+            tags[f"volumes.{name}"] = self.ledger.put(
+                f"planned {name}", 0.0, unit, by="volume.planned", inputs={}
+            )
+            found[name] = Volume(wanted=0, planned=0, unit=unit)
+        return week.model_copy(update={"volumes": found})
+
+    def _with_new_wishes(self, week: Week, key: str, names: Iterable[str]) -> Week:
+        """Want what the coach has put in where nothing of its kind was wanted."""
+        tags, found = self.edit.tags(week, key), dict(week.volumes)
+        for name in sorted(names):
+            planned = tags[f"volumes.{name}"]
+            tags[f"volumes.{name}.wanted"] = wanted = self.ledger.compute(
+                f"wanted {name}", _unit(name), "total", line_1=planned
+            )
+            found[name] = found[name].model_copy(update={"wanted": wanted.value})
+        return week.model_copy(update={"volumes": found})
+
+    def _session(self, week: Week, session: Session) -> Session:
+        mine = {session.ref, *(line.ref for line in session.prescriptions)}
+        acts = [act for act in self.acts if where(act) in mine]
+        if not acts:
+            return session
+        lines = list(session.prescriptions)
+        for act in acts:
+            if isinstance(act, Remove):
+                lines = self._without(session, lines, act)
+            elif isinstance(act, Swap):
+                lines = self._swapped(week, session, lines, act)
+            else:
+                lines = self._added(week, session, lines, act)
+        if not any(line.purpose == "work" for line in lines):
+            message = f"{session.ref}: expected some work to be left; take the whole session out instead."
+            raise EditError(message)
+        return with_minutes(session.model_copy(update={"prescriptions": tuple(lines)}), self.edit)
+
+    def _without(self, session: Session, lines: list[Prescription], act: Remove) -> list[Prescription]:
+        line = next(one for one in lines if one.ref == act.ref)
+        self.retired.append(line.ref)
+        tag = chosen(line, ledger=self.ledger)
+        planned = line.exercise if tag is None else stood_before(tag, ledger=self.ledger)
+        if planned is not None:
+            self.edit.tags(session, session.ref)[f"{OUT}{planned}"] = self._coach(CHOSEN, "removed", planned)
+        return [one for one in lines if one is not line]
+
+    def _swapped(
+        self, week: Week, session: Session, lines: list[Prescription], act: Swap
+    ) -> list[Prescription]:
+        old = next(one for one in lines if one.ref == act.line)
+        filled = self._filled(week, session)
+        exercise, before = self._entry(filled, act.exercise), self._entry(filled, old.exercise)
+        self._refuse(filled, exercise, session)
+        tag = chosen(old, ledger=self.ledger)
+        stood = old.exercise if tag is None else stood_before(tag, ledger=self.ledger)
+        choice = self._coach(CHOSEN, act.exercise, stood)
+        draft = drafted_for(filled, exercise, instead=before)
+        if draft is not None:
+            new = self._finished(filled.setting, draft, choice, near=old)
+        elif exercise.method == old.method and old.method in SPRINTS:
+            new = self._as_before(old, exercise, choice)
+        else:
+            raise EditError(_no_numbers(session, exercise))
+        self.retired.append(old.ref)
+        return [new if one is old else one for one in lines]
+
+    def _added(self, week: Week, session: Session, lines: list[Prescription], act: Add) -> list[Prescription]:
+        filled = self._filled(week, session)
+        exercise = self._entry(filled, act.exercise)
+        self._refuse(filled, exercise, session)
+        choice = self._coach(CHOSEN, act.exercise, None)
+        draft = None if act.method or "minutes" in act.numbers else drafted_for(filled, exercise)
+        if draft is None:
+            new = self._written(filled.setting, session, exercise, choice, act)
+        else:
+            new = self._finished(filled.setting, draft, choice)
+            changes = [Change(new.ref, name, value) for name, value in act.numbers.items()]
+            changes += [Change(new.ref, "cue", act.cue)] if act.cue else []
+            new = changed_line(new, changes, self.edit)
+        at = place_of(new.method, [one.method if one.purpose == "work" else "" for one in lines])
+        return [*lines[:at], new, *lines[at:]]
+
+    def _filled(self, week: Week, session: Session) -> Filled:
+        found = self.drafts_of(self.own, week.number, self.ledger).get(session.ref)
+        if found is None:
+            message = (
+                f"{session.ref}: expected a day that can be planned, got none; plan the rest again first."
+            )
+            raise EditError(message)
+        return found
+
+    def _entry(self, filled: Filled, ref: str) -> Exercise:
+        found = filled.setting.plan.catalogue.get(ref)
+        if found is None:
+            message = f"{ref}: expected an exercise of the catalogue."
+            raise EditError(message)
+        return found
+
+    def _refuse(self, filled: Filled, exercise: Exercise, session: Session) -> None:
+        if not suits(filled.setting, exercise):
+            message = (
+                f"{session.ref}: {exercise.ref} cannot be done there by this athlete: place, kit, level, age "
+                "or a restriction does not allow it."
+            )
+            raise EditError(message)
+        self.used[exercise.ref] = exercise
+
+    def _new(self, fields: Mapping[str, Any], basis: Tags, choice: Tag) -> Prescription:
+        ref = f"{self.own.athlete}-{self.next_ref}"
+        self.next_ref += 1
+        self.edit.nodes[ref] = {name: tag for name, tag in basis.items() if holds_number(fields, name)}
+        self.edit.nodes[ref][CHOSEN] = choice
+        return Prescription(ref=ref, locked=(CHOSEN,), **fields)
+
+    def _finished(
+        self, setting: Setting, draft: Draft, choice: Tag, *, near: Prescription | None = None
+    ) -> Prescription:
+        """Finish a draft with the count the line had before, or the one proposed, as near as may be."""
+        counts = [count for count in draft.counts() if count]
+        aim = round(draft.proposed.value) if near is None else getattr(near, draft.counted)
+        count = min(counts, key=lambda one: (abs(one - aim), one))
+        line = finish(setting, draft, count)
+        return self._new(line.fields, line.basis, choice)
+
+    def _as_before(self, old: Prescription, exercise: Exercise, choice: Tag) -> Prescription:
+        """Keep a run's counts, distance and rests for one whose time no formula tells: it goes by effort."""
+        fields = {name: getattr(old, name) for name in type(old).model_fields if name not in {*FEWER, "ref"}}
+        basis = dict(self.edit.tags(old, old.ref))
+        fields |= {"exercise": exercise.ref, "cue": exercise.cue, "stop_rule": StopRule(kind="technique")}
+        if old.effort is None:
+            fields["effort"], basis["effort"] = 1.0, self.ledger.given("effort", 1.0, "share", literal(1))
+        del fields["locked"], fields["basis"]
+        return self._new(fields, basis, choice)
+
+    def _written(
+        self, setting: Setting, session: Session, exercise: Exercise, choice: Tag, act: Add
+    ) -> Prescription:
+        """Write a line that no formula writes, all of it by the coach."""
+        needed = (*NEEDED, "distance_m") if (act.method or exercise.method) in SPRINTS else NEEDED
+        missing = [name for name in needed if name not in act.numbers]
+        if missing:
+            raise EditError(f"{_no_numbers(session, exercise)} Not given: {', '.join(missing)}.")
+        basis = {name: self._number(name, value) for name, value in act.numbers.items()}
+        fields: dict[str, Any] = {
+            "purpose": "work",
+            "method": act.method or exercise.method,
+            "exercise": exercise.ref,
+            "side": "each" if exercise.sides == "each" else "both",
+            "cue": act.cue or exercise.cue,
+            "stop_rule": StopRule(kind="technique"),
+        }
+        fields |= {name: int(tag.value) if name in WHOLE else tag.value for name, tag in basis.items()}
+        if fields["method"] == "plyometric" and exercise.contacts_per_rep:
+            basis["contacts"] = tag = self.ledger.compute(
+                "contacts",
+                "contacts",
+                "contacts.line",
+                sets=basis["sets"],
+                reps=basis["reps"],
+                contacts_per_rep=literal(exercise.contacts_per_rep),
+                sides=literal(fields["side"]),
+            )
+            fields["contacts"] = int(tag.value)
+        if fields["method"] in SPRINTS:
+            fields |= {"path": "straight", "surface": setting.day.place.surface}
+            if "effort" not in basis:
+                fields["effort"] = 1.0
+                basis["effort"] = self.ledger.given("effort", 1.0, "share", literal(1))
+        if fields["method"] == "unloaded_sprint":
+            fields["run"] = exercise.slot if exercise.slot in {"top_speed", "submaximal"} else "acceleration"
+        return self._new(fields, basis, choice)
+
+    def _number(self, name: str, value: float) -> Tag:
+        unit = LINE_NUMBERS.get(name, "min")
+        quantity = name.rpartition("_")[0] or name
+        return self.ledger.by_coach(None, value, unit=unit, reason=self.edit.reason, quantity=quantity)
+
+
+def _no_numbers(session: Session, exercise: Exercise) -> str:
+    return (
+        f"{session.ref}: the formulas have no numbers for {exercise.ref} on that day; write sets, "
+        "repetitions and minutes by hand."
+    )
+
+
+def _volumes(week: Week) -> set[tuple[str, str]]:
+    """Give the week's lines that count in a volume, each with it."""
+    return {
+        (volume, line.ref)
+        for session in week.sessions
+        for line in session.prescriptions
+        if (volume := volume_of(line)) is not None
+    }
+
+
+def _unit(name: str) -> str:
+    if name in {"acceleration", "top_speed", "submaximal", "resisted_sprint"}:
+        return "m"
+    return "contacts" if name == "plyometric" else "sets"
