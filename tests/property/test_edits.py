@@ -13,6 +13,7 @@ from drawn_edits import Deed, Story, ahead, deeds, live
 from edited import squad
 from invented_briefs import RULEBOOK
 from replanned import again
+from speedloom.store.writing import written
 from speedloom.training.document import canonical
 from speedloom.training.programme import Programme
 from speedloom.workflows.restore import restore
@@ -27,6 +28,8 @@ def test_every_chain_of_changes_keeps_its_promises(chain: list[Deed]) -> None:
     for deed in chain:
         live(story, deed)
     assert story.faults == []
+    # Pieces that stand unchanged in memory are not written anew: the bytes are the same as if they were.
+    assert all(written(one) == canonical(one).encode() for one in story.revisions)
     newest = story.newest
     since = (newest.revision.frozen_until or date.min) + timedelta(days=1)
     for earlier in story.revisions[:-1]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import zlib
 
-from speedloom.training.document import canonical, stored_under
+from speedloom.store.writing import written
+from speedloom.training.document import stored_under
 from speedloom.training.programme import Programme
 
 LEVEL = 4
@@ -13,12 +14,12 @@ LEVEL = 4
 
 def packed(programme: Programme) -> bytes:
     """Pack a programme's canonical text."""
-    return packed_text(canonical(programme))
+    return packed_text(written(programme))
 
 
-def packed_text(text: str) -> bytes:
+def packed_text(text: bytes) -> bytes:
     """Pack a canonical text that is at hand."""
-    return zlib.compress(text.encode(), LEVEL)
+    return zlib.compress(text, LEVEL)
 
 
 def unpacked(document: bytes | memoryview, *, stamp: str | None = None) -> Programme:

@@ -17,7 +17,8 @@ from speedloom.store.packing import packed_text
 from speedloom.store.permissions import within
 from speedloom.store.programme_part import only
 from speedloom.store.refusals import ConflictError, NotThereError
-from speedloom.training.document import canonical, digest_of, stored_under
+from speedloom.store.writing import written
+from speedloom.training.document import digest, digest_of, stored_under
 from speedloom.training.programme import Programme
 
 
@@ -97,7 +98,7 @@ def save_programme(
     """
     home = squad_row(actor, "make_programme" if after is None else "change_programme", squad)
     row = _line(actor, home, programme, name)
-    text = canonical(programme)
+    text = written(programme)
     stamp = stored_under(programme, digest_of(text))
     if models.ProgrammeRevision.objects.filter(programme=row, digest=stamp).exists():
         return _one_card(squad, row.ref)
@@ -139,11 +140,11 @@ def _follows(programme: Programme, latest: models.ProgrammeRevision | None, afte
         )
 
 
-def _add(actor: Actor, row: models.Programme, programme: Programme, text: str) -> models.ProgrammeRevision:
+def _add(actor: Actor, row: models.Programme, programme: Programme, text: bytes) -> models.ProgrammeRevision:
     new = models.ProgrammeRevision(
         programme=row,
         number=programme.revision.number,
-        digest=digest_of(text),
+        digest=digest(programme),
         parent=programme.revision.parent or "",
         cause=programme.revision.cause,
         reason=programme.revision.reason or "",

@@ -53,12 +53,12 @@ def canonical(document: BaseModel) -> str:
 
 def digest(document: BaseModel) -> str:
     """Give a document's digest, `sha256:…`, over its canonical form without the last line break."""
-    return _DIGESTS.get(document) or stored_under(document, digest_of(canonical(document)))
+    return _DIGESTS.get(document) or stored_under(document, digest_of(canonical(document).encode()))
 
 
-def digest_of(text: str) -> str:
-    """Give the digest of the document with this canonical text."""
-    return f"sha256:{sha256(text.rstrip().encode()).hexdigest()}"
+def digest_of(text: bytes) -> str:
+    """Give the digest of the document with this canonical text, encoded."""
+    return f"sha256:{sha256(text.rstrip()).hexdigest()}"
 
 
 def stored_under(document: BaseModel, stamp: str) -> str:
