@@ -42,8 +42,8 @@ def where(squads: Squads, athlete: str = "") -> str:
     return f"/squads/{squads.ours}/programmes/{PROGRAMME}/links/{f'{athlete}/' if athlete else ''}"
 
 
-def words(page: HttpResponse) -> str:
-    return unescape(page.content.decode())
+def words(page: object) -> str:
+    return unescape(page.content.decode())  # type: ignore[attr-defined]
 
 
 def made(client: Client, address: str, **typed: str) -> str:

@@ -102,6 +102,7 @@ _MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "speedloom.web.answered.FormMiddleware",
     "speedloom.web.access.RefusalMiddleware",
 ]
 

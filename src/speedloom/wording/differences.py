@@ -66,7 +66,7 @@ def _session(session: SessionDifference) -> str:
     if session.kind != "moved":
         return f"Session {session.kind}, {now}"
     old = {change.field: change.old for change in session.changes}
-    before = " ".join(_value(field, old[field]) for field in ("date", "start", "place") if field in old)
+    before = " ".join(value_words(field, old[field]) for field in ("date", "start", "place") if field in old)
     return f"Session moved from {before} to {now}"
 
 
@@ -89,7 +89,7 @@ def _change(line: LineDifference) -> str:
 
 def _one(change: Change) -> str:
     name = FIELDS.get(change.field, word(change.field))
-    return f"{name} {_value(change.field, change.old)} → {_value(change.field, change.new)}"
+    return f"{name} {value_words(change.field, change.old)} → {value_words(change.field, change.new)}"
 
 
 def _dates(days: Sequence[date]) -> str:
@@ -99,7 +99,8 @@ def _dates(days: Sequence[date]) -> str:
     return f"{len(ordered)} days from {day_month(ordered[0])} to {day_month(ordered[-1])}"
 
 
-def _value(field: str, value: float | str | date | time | None) -> str:
+def value_words(field: str, value: float | str | date | time | None) -> str:
+    """Write the value of a field with its unit, as differences show it."""
     if value is None:
         return "none"
     if isinstance(value, date):

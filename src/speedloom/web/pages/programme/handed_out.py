@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
 from django.http import Http404, HttpResponse
 from django.utils.translation import gettext as _
@@ -35,7 +36,8 @@ def hand_out(request: Request, squad: SquadCard, programme: ProgrammeCard, kind:
         raise Http404(_("There is no such paper; the programme's page lists them."))
     document = read_programme(request.actor, squad.key, programme.id)
     make, content, ending = KINDS[kind]
-    body = make(document, _order(request, document))
+    _remember(request, squad.key)
+    body = make(document, _order(request, document, printing(request, squad.key)))
     answer = HttpResponse(body, content_type=content)
     where = "inline" if ending == "pdf" else "attachment"
     name = "-".join(filter(None, (kind, request.GET.get("athlete"), f"revision-{programme.revision}")))
@@ -43,14 +45,38 @@ def hand_out(request: Request, squad: SquadCard, programme: ProgrammeCard, kind:
     return answer
 
 
-def _order(request: Request, document: Programme) -> Order:
+@dataclass(frozen=True)
+class Printing:
+    """What was chosen for papers, remembered while the person stays signed in."""
+
+    size: PaperSize = "a4"
+    kilograms: bool = True
+
+
+def printing(request: Request, squad: str) -> Printing:
+    """Give what was chosen last for a squad's papers, or what is asked for now."""
+    kept = request.session.get(f"printing {squad}", {})
+    paper = request.GET.get("paper") or kept.get("paper")
+    size: PaperSize = "us-letter" if paper == "us-letter" else "a4"
+    return Printing(size, (request.GET.get("kilograms") or kept.get("kilograms")) != "no")
+
+
+def _remember(request: Request, squad: str) -> None:
+    asked = {name: request.GET[name] for name in ("paper", "kilograms") if name in request.GET}
+    name = f"printing {squad}"
+    kept = request.session.get(name, {}) | asked
+    if asked and kept != request.session.get(name):
+        request.session[name] = kept
+
+
+def _order(request: Request, document: Programme, chosen: Printing) -> Order:
     athletes = {own.athlete for own in document.programmes}
     weeks = {str(week.number) for own in document.programmes for week in own.weeks}
     athlete, week = request.GET.get("athlete"), request.GET.get("week", "")
-    size: PaperSize = "us-letter" if request.GET.get("paper") == "us-letter" else "a4"
     return Order(
         athlete=athlete if athlete in athletes else None,
         week=int(week) if week in weeks else None,
-        size=size,
+        size=chosen.size,
         units=units_of(request.actor),
+        kilograms=chosen.kilograms,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -67,6 +68,8 @@ class ProgrammeShown:
     weave: str
     table: Table
     week: WeekShown
+    changeable: frozenset[str] = frozenset()
+    """Refs of the lines that may be changed: work on days that are not over, where the person may."""
 
 
 def units_of(actor: Actor) -> Units:
@@ -115,7 +118,16 @@ def programme_shown(
         weave=weave_svg(data, skin="page"),
         table=progression_table(programme, own.athlete, catalogue=catalogue, units=units),
         week=week_shown(programme, own, week, catalogue=catalogue, units=units, changeable=changeable),
+        changeable=frozenset(_ahead(programme, own)) if changeable else frozenset(),
     )
+
+
+def _ahead(programme: Programme, own: AthleteProgramme) -> Iterator[str]:
+    frozen = programme.revision.frozen_until
+    for week in own.weeks:
+        for session in week.sessions:
+            if not (frozen and session.date <= frozen):
+                yield from (line.ref for line in session.prescriptions if line.purpose == "work")
 
 
 def week_shown(

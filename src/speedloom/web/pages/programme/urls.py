@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from speedloom.web.pages.programme import changes, handed_out, revisions, views
+from speedloom.web.pages.programme import changes, handed_out, revisions, undoing, views
 
 HERE = "squads/<str:squad>/programmes/<str:programme>/"
 
@@ -16,6 +16,9 @@ urlpatterns = [
     path(f"{HERE}change/<str:ref>/", changes.change_page, name="programme_change"),
     path(f"{HERE}lock/<str:ref>/", changes.lock_page, name="programme_lock"),
     path(f"{HERE}revisions/", revisions.revisions_page, name="programme_revisions"),
+    path(f"{HERE}undo/", undoing.step_page, {"way": "undo"}, name="programme_undo"),
+    path(f"{HERE}redo/", undoing.step_page, {"way": "redo"}, name="programme_redo"),
+    path(f"{HERE}revisions/compare/", revisions.compare_page, name="programme_compare"),
     path(f"{HERE}revisions/<int:number>/", revisions.restore_page, name="programme_restore"),
     path(f"{HERE}hand-out/<str:kind>/", handed_out.hand_out, name="programme_hand_out"),
 ]

@@ -14,7 +14,9 @@ from speedloom.store.programmes import programmes, read_programme
 from speedloom.training.formula import load_formulas
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.found import everybody, found_in_words
+from speedloom.web.pages.programme.handed_out import printing
 from speedloom.web.pages.programme.shown import chosen, chosen_week, programme_shown, units_of
+from speedloom.web.pages.programme.steps import ways
 from speedloom.wording.books import books_of
 from speedloom.wording.why import every_step_texts, why_texts
 from speedloom.wording.why_inputs import WhyBook
@@ -53,6 +55,8 @@ def programme_page(request: Request, squad: SquadCard, programme: ProgrammeCard)
         "hands_out": allowed(request.actor, "hand_out", squad=squad.key),
         "changes": allowed(request.actor, "change_programme", squad=squad.key),
         "links": allowed(request.actor, "share_link", squad=squad.key),
+        "printing": printing(request, squad.key),
+        **ways(document.revision),
     }
     part = "programme/week.html" if request.headers.get("HX-Target") == "week" else "programme/programme.html"
     return render(request, part, context)
