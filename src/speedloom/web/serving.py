@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import socket
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -16,6 +17,8 @@ from speedloom.web.site import application
 LOOPBACK, EVERYWHERE = "127.0.0.1", "0.0.0.0"  # noqa: S104 - only with --lan, which asks for accounts
 USUAL_PORT = 8420
 THREADS = 6
+SELDOM = (20_000, 20, 10)
+"""How seldom Python looks for circles of objects nobody holds: its `gc` thresholds [count]."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,7 @@ def listen(*, lan: bool, port: int | None, behind: bool = False) -> Served:
     Raises:
         RefusedError: the port that was asked for is taken.
     """
+    settle()
     host = EVERYWHERE if lan else LOOPBACK
     try:
         server = _server(host, USUAL_PORT if port is None else port, behind=behind)
@@ -46,6 +50,17 @@ def listen(*, lan: bool, port: int | None, behind: bool = False) -> Served:
             raise RefusedError(f"Port {port} cannot be used ({error.strerror}); choose another.") from error
         server = _server(host, 0, behind=behind)
     return Served(int(server.effective_port), server.run, server.close)
+
+
+def settle() -> None:
+    """Look for objects in circles seldom, and not among those of the start.
+
+    Squads' programmes in memory are a million objects without a circle; by its own habit Python goes through
+    all of them at every second change, a tenth of a second each time.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(*SELDOM)
 
 
 def _server(host: str, port: int, *, behind: bool) -> Any:  # noqa: ANN401 - waitress is untyped
