@@ -16,6 +16,7 @@ PAGES: tuple[tuple[str, Promise, Action], ...] = (
     ("squad", _("Squad"), "see_squad"),
     ("restrictions", _("Restrictions"), "see_health"),
     ("tests", _("Tests"), "see_tests"),
+    ("retest", _("Retest"), "see_tests"),
     ("programmes", _("Programmes"), "see_programme"),
     ("reviews", _("Review"), "review"),
     ("new_programme", _("New programme"), "make_programme"),

@@ -9,6 +9,7 @@ TOPICS = (
     "review",
     "proposals",
     "replan",
+    "retest",
     "session",
     "links",
     "new_programme",

@@ -50,7 +50,7 @@ def proposal_text(one: Proposal, *, book: ProposalBook) -> str:
         f"{one.id}",
         f"  {title(one, book=book)}: {change_text(one)}",
         f"  {why_text(one)}",
-        f"  {_basis(one, book=book)}",
+        f"  {basis_text(one, book=book)}",
     ]
     return "\n".join(lines if one.acceptable else [*lines, f"  {ADVICE}"])
 
@@ -130,7 +130,8 @@ def _loads(one: Proposal) -> dict[str, str]:
     return {"first": where}
 
 
-def _basis(one: Proposal, *, book: ProposalBook) -> str:
+def basis_text(one: Proposal, *, book: ProposalBook) -> str:
+    """Say from which entries of the log, and by which rule."""
     entries = [_entry(entry) for entry in one.entries[:MANY]]
     more = len(one.entries) - len(entries)
     named = listing([*entries, f"{more} more"] if more > 0 else entries)

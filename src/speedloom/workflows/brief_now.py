@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from speedloom.training.brief import Brief, ResolvedBrief
 from speedloom.training.exercise import Catalogue
 from speedloom.training.measurement import Measurements
 from speedloom.training.rule import Rulebook
+from speedloom.workflows.learned import with_learned
+from speedloom.workflows.replan import Lost, with_lost
 from speedloom.workflows.resolve_brief import resolve_brief
 
 
@@ -29,3 +33,15 @@ def brief_now(
     people = tuple(athlete for athlete in squad.athletes if athlete.ref in taken)
     now = whole.model_copy(update={"athletes": people, "tests": was.tests, "name": was.name})
     return resolve_brief(now, measurements, rulebook=rulebook.with_changes(now.rules), catalogue=catalogue)
+
+
+def brief_again(was: ResolvedBrief, now: ResolvedBrief, *, lost: Lost, since: date) -> ResolvedBrief:
+    """Give the brief that planning again goes by: the one of now, what was learned, and lost days.
+
+    Args:
+        was: the brief inside the programme.
+        now: the brief as the squad stands now.
+        lost: days on which an athlete was not trained although a session stood, by athlete.
+        since: first day that may change.
+    """
+    return with_lost(with_learned(now, was, since=since), lost)

@@ -1,0 +1,1 @@
+"""Sharper numbers: what the log would move, accepted one by one or together."""

@@ -1,0 +1,1 @@
+"""Planning again: what is news, what it would change, and accepting it."""

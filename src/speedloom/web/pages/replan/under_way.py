@@ -1,0 +1,62 @@
+"""Long work on the side: a page that asks can show how far it is, and leave; the same work is done once."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass, field
+from threading import Lock
+
+from speedloom.planning.clash import Clash
+from speedloom.training.programme import Programme
+
+Outcome = Programme | Clash
+Report = Callable[[str, float], None]
+KEPT = 6
+"""Outcomes kept in memory, so that accepting what was looked at does not plan it anew [count]."""
+AT_A_TIME = 2
+
+
+@dataclass
+class Job:
+    """A plan under way, or made."""
+
+    about: str = ""
+    share: float = 0.0
+    future: Future[Outcome] = field(default_factory=Future)
+
+    def report(self, about: str, share: float) -> None:
+        """Take down how far it is."""
+        self.about, self.share = about, share
+
+    def done(self, *, within_s: float) -> bool:
+        """Say whether it is made, after waiting a little."""
+        try:
+            self.future.exception(timeout=within_s)
+        except TimeoutError:
+            return False
+        return True
+
+
+_JOBS: OrderedDict[str, Job] = OrderedDict()
+_LOCK = Lock()
+_WORKERS = ThreadPoolExecutor(AT_A_TIME, thread_name_prefix="planning-again")
+
+
+def under_way(key: str, make: Callable[[Report], Outcome]) -> Job:
+    """Give the job of a key, begun now if nobody asked for it before.
+
+    Args:
+        key: everything the outcome depends on, in one text.
+        make: makes the outcome; it must not touch the database, for it runs in a thread of its own.
+    """
+    with _LOCK:
+        job = _JOBS.get(key)
+        if job is None or (job.future.done() and job.future.exception() is not None):
+            job = _JOBS[key] = Job()
+            job.future = _WORKERS.submit(make, job.report)
+        _JOBS.move_to_end(key)
+        while len(_JOBS) > KEPT:
+            _JOBS.popitem(last=False)
+        return job

@@ -1,0 +1,1 @@
+"""The review: planned beside done."""
