@@ -133,7 +133,10 @@ def test_whatever_is_lost_nothing_grows_or_moves(first: date, count: int) -> Non
     since = first + timedelta(days=count)
     lost = {own.athlete: days(first, count) for own in three().programmes}
     new = again(three(), since=since, lost=lost)
-    assert told(new, since=since, old=three())[-1].startswith("Nothing is stacked: what was missed")
+    lines = told(new, since=since, old=three())
+    assert lines[-1].startswith("Nothing is stacked: what was missed")
+    back = [line for line in paragraphs(lines) if "lighter weeks back after two weeks or more off" in line]
+    assert len(back) == (count > 14)  # rule D3
     assert moved(three(), new) == []
     assert grown(three(), new, since=since) == []
 
@@ -156,6 +159,10 @@ NEXT_THURSDAY = (
     "11 athletes in part: more top-speed runs, runs added."
 )
 
+OWN_WORK = (
+    "The week from Mon 23 Feb holds more: its own planned work by the calendar as it is now, nothing made up."
+)
+
 
 def test_a_match_moved_to_sunday() -> None:
     new = story(later_match)
@@ -165,10 +172,30 @@ def test_a_match_moved_to_sunday() -> None:
         THURSDAY,
         "Mon 2 Mar, turf, all 14: session left out.",
         NEXT_THURSDAY,
+        OWN_WORK,
     ]
     gone = {session["ref"] for _, _, session in sessions_of(whole(plan())) if session["date"] == "2026-03-02"}
     assert set(moved(plan(), new)) == gone  # the day after a match; every other session stays where it was
     assert gone <= {ref for own in new.programmes for ref in own.retired}
+
+
+def test_a_moved_match_gives_a_week_its_own_work_and_nothing_that_was_missed() -> None:
+    brief = with_news(three(), later_match)
+    lost = {own.athlete: (date(2026, 2, 12),) for own in three().programmes}
+    with_loss, without = (again(three(), since=SINCE, lost=one, brief=brief) for one in (lost, None))
+    said = paragraphs(told(with_loss, old=three()))[-1]
+    assert said == f"{OWN_WORK} What was missed on Thu 12 Feb stays missed."
+    assert grown(three(), with_loss, since=SINCE) != []  # the week of the match holds more, so that
+    volumes, others = (
+        {
+            (own.athlete, week.number): {key: volume.planned for key, volume in week.volumes.items()}
+            for own in new.programmes
+            for week in own.weeks
+            if week.monday >= date(2026, 2, 23)
+        }
+        for new in (with_loss, without)
+    )
+    assert volumes == others  # ... it is no more than it would hold had nothing been missed
 
 
 def earlier_peak(brief: Data) -> None:
@@ -254,6 +281,7 @@ def test_a_late_joiner_starts_on_that_day_and_changes_nobody() -> None:
         "New: Zoe Nieuw joined.",
         "Zoe Nieuw: all 16 sessions from Thu 19 Feb to Thu 26 Mar added.",
         "Mon 23 Feb, Mon 2 Mar, Mon 9 Mar and Mon 16 Mar, turf, all but Zoe Nieuw: longer session.",
+        "Why others change: all but Zoe Nieuw, a longer queue for shared kit.",
     ]
     assert athletes_changed(new) == set()  # fifteen wait longer for two sleds than fourteen
     assert min(s["date"] for who, _, s in sessions_of(whole(new)) if who == "zoe") == "2026-02-19"

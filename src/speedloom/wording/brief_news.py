@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
+from itertools import zip_longest
 from typing import TypeVar
 
 from speedloom.training.athlete import Athlete, Restriction
@@ -27,6 +28,7 @@ PEOPLE: Mapping[str, str] = {
 }
 MEASURED = ("trials", "jumps", "lifts", "traces")
 MANY = 3
+A_PAIR = 2
 T = TypeVar("T")
 
 
@@ -121,10 +123,12 @@ def _away(days: set[date], *, since: date, back: set[date]) -> Iterator[str]:
 
 
 def spans(days: Iterable[date]) -> str:
-    """Write days, those in a row together.
+    """Write days, three or more in a row together.
 
     >>> spans([date(2026, 1, 12), date(2026, 1, 13), date(2026, 1, 20)])
-    'Mon 12 to Tue 13 Jan and Tue 20 Jan'
+    'Mon 12, Tue 13 and Tue 20 Jan'
+    >>> spans([date(2026, 1, 12), date(2026, 1, 13), date(2026, 1, 14), date(2026, 2, 2)])
+    'Mon 12 to Wed 14 Jan and Mon 2 Feb'
     """
     rows: list[list[date]] = []
     for day in sorted(days):
@@ -132,14 +136,28 @@ def spans(days: Iterable[date]) -> str:
             rows[-1].append(day)
         else:
             rows.append([day])
-    return listing(_span(row[0], row[-1]) for row in rows)
+    parts = [part for row in rows for part in ([row] if len(row) > A_PAIR else [[day] for day in row])]
+    return listing(
+        _short(part[0]) if _same_month(part, after) else _span(part[0], part[-1])
+        for part, after in zip_longest(parts, parts[1:])
+    )
+
+
+def _same_month(part: Sequence[date], after: Sequence[date] | None) -> bool:
+    """Say whether the month of a day stands with the day after it."""
+    singles = after is not None and len(part) == len(after) == 1
+    return singles and after is not None and (part[0].year, part[0].month) == (after[0].year, after[0].month)
+
+
+def _short(day: date) -> str:
+    return day_month(day).rpartition(" ")[0]
 
 
 def _span(first: date, last: date) -> str:
     whole = span(first, last)
     if first == last or first.month != last.month:
         return whole
-    return f"{day_month(first).rpartition(' ')[0]} to {day_month(last)}"
+    return f"{_short(first)} to {day_month(last)}"
 
 
 def _restrictions(old: ResolvedBrief, new: ResolvedBrief, _: date) -> Iterator[str]:
@@ -162,7 +180,7 @@ def _restricted(was: Athlete, now: Athlete) -> Iterator[str]:
 def _holds(restriction: Restriction) -> str:
     if restriction.until is None:
         return f"from {day_month(restriction.from_)} until it is lifted"
-    return spans((restriction.from_, restriction.until)).replace(" and ", " to ")
+    return _span(restriction.from_, restriction.until)
 
 
 def _events(old: ResolvedBrief, new: ResolvedBrief, _: date) -> Iterator[str]:

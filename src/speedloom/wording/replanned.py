@@ -9,9 +9,10 @@ from functools import cached_property
 from textwrap import wrap
 
 from speedloom.training.programme import Programme, Session
-from speedloom.wording.brief_news import lost_days, news, spans, whom
+from speedloom.wording.brief_news import news, whom
 from speedloom.wording.dates import clock, day_month, listing
 from speedloom.wording.names import athlete_name, athletes_of, place_name
+from speedloom.wording.replanned_reasons import Pair, reasons
 from speedloom.wording.session_changes import Kind, kinds_of, kinds_text, together
 
 WIDTH = 100
@@ -75,14 +76,24 @@ class _Replanned:
     def days(self) -> Mapping[When, list[_Change]]:
         """The changed days in order, with each athlete's changes."""
         found: dict[When, list[_Change]] = {}
+        for athlete, pairs in self.changed.items():
+            for was, now in pairs:
+                shown = now or was
+                if shown is not None:
+                    change = _Change(athlete, _kinds(was, now))
+                    found.setdefault((shown.date, shown.place), []).append(change)
+        return dict(sorted(found.items()))
+
+    @cached_property
+    def changed(self) -> Mapping[str, list[Pair]]:
+        """The changed sessions of those who stay, as they were and as they are."""
+        found: dict[str, list[Pair]] = {}
         before, after = _sessions(self.old), _sessions(self.new)
         for athlete, ref in dict.fromkeys((*before, *after)):
-            was, now = before.get((athlete, ref)), after.get((athlete, ref))
-            shown = now or was
-            kinds = _kinds(was, now)
-            if shown is not None and kinds and athlete in self.staying:
-                found.setdefault((shown.date, shown.place), []).append(_Change(athlete, kinds))
-        return dict(sorted(found.items()))
+            pair = before.get((athlete, ref)), after.get((athlete, ref))
+            if athlete in self.staying and _kinds(*pair):
+                found.setdefault(athlete, []).append(pair)
+        return found
 
     def name(self, athlete: str) -> str:
         """Name an athlete of either revision."""
@@ -104,22 +115,13 @@ def _said(both: _Replanned) -> Iterator[str]:
         yield f"New: {'; '.join(told)}."
     changes = [*_comings(both), *_by_day(both)]
     yield from changes or ["Nothing changed in any session."]
-    lost = lost_days(was, now, since=both.since) if was and now else set()
-    if lost:
-        yield f"Nothing is stacked: what was missed {_when(lost)} stays missed."
+    yield from reasons(both.old, both.new, both.changed, since=both.since)
 
 
 def _head(both: _Replanned) -> str:
     frozen = both.new.revision.frozen_until
     stands = f": everything until {day_month(frozen)} stands as it is" if frozen else ""
     return f"Revision {both.new.revision.number}{stands}."
-
-
-def _when(lost: set[date]) -> str:
-    said = spans(lost)
-    if " and " in said:
-        return "on these days"
-    return f"from {said}" if " to " in said else f"on {said}"
 
 
 def _comings(both: _Replanned) -> Iterator[str]:
