@@ -21,7 +21,17 @@ COLOURS = {"resultTypes": ["violations"], "runOnly": {"type": "rule", "values": 
 PART = re.compile(r"<(?:\w+:)?(\w+)>")
 ALONE = {"sign_in", "invited", "one_time", "sheet"}
 """Pages of somebody who is not signed in."""
-NO_PAGES = {"health", "sign_out", "programme_hand_out", "api_no_such_call", "feed", "sheet_paper"}
+NO_PAGES = {
+    "review_paper",
+    "retest_paper",
+    "retest_own_paper",
+    "health",
+    "sign_out",
+    "programme_hand_out",
+    "api_no_such_call",
+    "feed",
+    "sheet_paper",
+}
 """Addresses that answer with a file, a word or another page; each has tests of its own."""
 OVERFLOW = """() => document.documentElement.scrollWidth <= innerWidth ? [] :
   [...document.querySelectorAll("body *")].filter(one => one.getBoundingClientRect().right > innerWidth + 1

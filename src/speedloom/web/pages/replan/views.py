@@ -39,7 +39,7 @@ class AgainForm(forms.Form):
 
     since = forms.DateField(
         label=gettext_lazy("First day that may change"),
-        widget=forms.DateInput({"type": "date"}),
+        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
         help_text=gettext_lazy("The days before it are over and stay as they are."),
     )
     reason = forms.CharField(

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
 
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils.dateparse import parse_date
 from django.utils.timezone import localdate
-from django.utils.translation import gettext as _
 
 from speedloom.report.sheets.paper import Paper
 from speedloom.report.sheets.retest_athlete import RetestPeople, retest_athlete_pdf
@@ -23,6 +23,7 @@ from speedloom.store.permissions import allowed
 from speedloom.store.programmes import programmes, read_programme
 from speedloom.store.retested import SquadTests, squad_tests
 from speedloom.store.tested import measured_days
+from speedloom.training.document import canonical
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
@@ -38,9 +39,10 @@ PDF = "application/pdf"
 
 @dataclass(frozen=True)
 class _Asked:
-    """What is compared: a squad's tests between two days."""
+    """What is compared: a squad's tests between two days, known by all that the comparison rests on."""
 
-    tests: SquadTests
+    key: str
+    tests: SquadTests = field(compare=False)
     since: date | None
     until: date | None
 
@@ -74,7 +76,7 @@ class _Desk:
 def _desk(request: Request, squad: SquadCard, *, athlete: str | None = None) -> _Desk:
     actor, asked = request.actor, request.GET
     tests = squad_tests(actor, squad.key, athlete=athlete)
-    whole = _compared(_Asked(tests, _day(asked.get("since")), _day(asked.get("until"))))
+    whole = _compared(_Asked(canonical(tests), tests, _day(asked.get("since")), _day(asked.get("until"))))
     seen = {card.ref: card.name for card in athletes(actor, squad.key)}
     found = retest_of(whole, {athlete} if athlete else set(seen))
     book = RetestBook(
@@ -132,9 +134,7 @@ def retest_paper(request: Request, squad: SquadCard) -> HttpResponse:
     """Give the pages for colleagues as a PDF."""
     desk = _desk(request, squad)
     if not desk.found.panels:
-        raise Http404(
-            _("There is nothing to compare yet: no athlete was tested in the same way on two days.")
-        )
+        return HttpResponseRedirect(reverse("retest", args=[squad.key]))
     body = retest_colleagues_pdf(
         desk.found,
         people=desk.people,
@@ -165,7 +165,7 @@ def own_paper(request: Request, squad: SquadCard, athlete: AthleteCard) -> HttpR
     """Give one athlete's page as a PDF."""
     desk = _desk(request, squad, athlete=athlete.ref)
     if athlete.ref not in desk.found.athletes:
-        raise Http404(_("There is nothing to compare yet: two tests done in the same way are needed."))
+        return HttpResponseRedirect(reverse("retest_own", args=[squad.key, athlete.ref]))
     body = retest_athlete_pdf(
         desk.found,
         people=desk.people,
