@@ -16,7 +16,7 @@ from speedloom.training.programme import AthleteProgramme, Prescription, Program
 from speedloom.wording.dates import clock, day_month, span
 from speedloom.wording.names import ROLE_NAMES, WEEK_NAMES, athlete_name, place_name
 from speedloom.wording.session_words import LineWords, line_words
-from speedloom.wording.table import Table, progression_table
+from speedloom.wording.table import Column, Square, Table, progression_table
 from speedloom.wording.units import Units, number
 
 WARM_UP = frozenset({"warm_up", "build_up"})
@@ -27,6 +27,7 @@ class LineShown:
     """One line of a session with its words."""
 
     ref: str
+    method: str
     words: LineWords
     locked: tuple[str, ...]
     can_change: bool
@@ -37,6 +38,7 @@ class SessionShown:
     """One session of the week."""
 
     ref: str
+    date: str
     title: str
     place: str
     minutes: str
@@ -59,6 +61,15 @@ class WeekShown:
 
 
 @dataclass(frozen=True)
+class RowShown:
+    """A row of the progression: its squares, each with the week it stands in."""
+
+    label: str
+    method: str
+    squares: tuple[tuple[Column, Square | None], ...]
+
+
+@dataclass(frozen=True)
 class ProgrammeShown:
     """One athlete's view of a programme."""
 
@@ -70,6 +81,18 @@ class ProgrammeShown:
     week: WeekShown
     changeable: frozenset[str] = frozenset()
     """Refs of the lines that may be changed: work on days that are not over, where the person may."""
+
+    @property
+    def days(self) -> Iterator[tuple[str, list[RowShown]]]:
+        """The days of the progression with their rows."""
+        for day in self.table.days:
+            yield (
+                day.title,
+                [
+                    RowShown(row.label, row.method, tuple(zip(self.table.columns, row.squares, strict=True)))
+                    for row in day.rows
+                ],
+            )
 
 
 def units_of(actor: Actor) -> Units:
@@ -167,6 +190,7 @@ def _session(session: Session, *, catalogue: Catalogue, units: Units, changeable
     place = (place_name(session.place), ROLE_NAMES[session.role])
     return SessionShown(
         ref=session.ref,
+        date=session.date.isoformat(),
         title=f"{day_month(session.date)}, {clock(session.start)}",
         place=" · ".join(filter(None, place)),
         minutes=f"{number(session.minutes)} of {number(session.minutes_available)} min",
@@ -175,6 +199,7 @@ def _session(session: Session, *, catalogue: Catalogue, units: Units, changeable
         lines=tuple(
             LineShown(
                 ref=line.ref,
+                method=line.method,
                 words=line_words(line, catalogue=catalogue, units=units),
                 locked=line.locked,
                 can_change=changeable and line.purpose == "work",

@@ -54,6 +54,8 @@ def programme_page(request: Request, squad: SquadCard, programme: ProgrammeCard)
         "shown": shown,
         "hands_out": allowed(request.actor, "hand_out", squad=squad.key),
         "changes": allowed(request.actor, "change_programme", squad=squad.key),
+        "reviews": allowed(request.actor, "review", squad=squad.key),
+        "writes": allowed(request.actor, "write_log", squad=squad.key),
         "links": allowed(request.actor, "share_link", squad=squad.key),
         "printing": printing(request, squad.key),
         **ways(document.revision),
