@@ -105,7 +105,7 @@ def _done(story: Story, deed: Deed) -> Programme:
         since = first + timedelta(days=1 + deed.where % 6)
         lost = (since - timedelta(days=1),) if deed.how % 2 else ()
         return again(old, since=since, lost={"ada": lost})
-    return edit(old, [_change(old, deed)], reason="Drawn", rulebook=RULEBOOK)
+    return edit(old, [_change(old, deed)], reason="Drawn", rulebook=RULEBOOK, unlock=True)
 
 
 def _undone(story: Story, deed: Deed) -> Programme:

@@ -22,7 +22,7 @@ NAMES = ("ref", "basis", "locked")
 def change(programme: Programme, *typed: tuple[str, object], reason: str = "A test") -> Programme:
     """Change numbers by hand: `("ada-3.load_kg", 80)`, in one revision."""
     changes = [Change(where.partition(".")[0], where.partition(".")[2], value) for where, value in typed]
-    return edit(programme, changes, reason=reason, rulebook=RULEBOOK)
+    return edit(programme, changes, reason=reason, rulebook=RULEBOOK, unlock=True)
 
 
 def lock(programme: Programme, *where: str, on: bool = True, reason: str = "A test") -> Programme:

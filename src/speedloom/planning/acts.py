@@ -10,23 +10,31 @@ from speedloom.training.words import LineMethod
 
 @dataclass(frozen=True)
 class Swap:
-    """Another exercise in the place of a line's; the formulas write its numbers."""
+    """Another exercise in the place of a line's; by the formulas, the coach's own numbers on top.
+
+    `minutes` are those of the whole line where no formula writes it.
+    """
 
     line: str
     exercise: str
+    numbers: Mapping[str, float] = field(default_factory=dict)
+    minutes: float | None = None
+    cue: str = ""
 
 
 @dataclass(frozen=True)
 class Add:
     """A line more in a session: the formulas' numbers where they have any, and the coach's own on top.
 
-    `method` says what kind of work it is where the catalogue does not: a coach's own line.
+    `minutes` are those of the whole line where no formula writes it; `method` says what kind of work it is
+    where the catalogue does not: a coach's own line.
     """
 
     session: str
     exercise: str
     method: LineMethod | None = None
     numbers: Mapping[str, float] = field(default_factory=dict)
+    minutes: float | None = None
     cue: str = ""
 
 

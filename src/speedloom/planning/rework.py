@@ -42,8 +42,8 @@ from speedloom.training.programme import (
     Week,
 )
 
-NEEDED = ("sets", "reps", "minutes")
-"""What a line must say that no formula writes."""
+NEEDED = ("sets", "reps")
+"""What a line must say that no formula writes, beside its minutes."""
 FEWER = ("load_kg", "expect", "decrement", "kit", "share_1rm")
 """What a run keeps of another one's numbers: all but these."""
 
@@ -216,10 +216,11 @@ class _Rework:
         draft = drafted_for(filled, exercise, instead=before)
         if draft is not None:
             new = self._finished(filled.setting, draft, choice, near=old)
+            new = self._with_numbers(new, act)
         elif exercise.method == old.method and old.method in SPRINTS:
-            new = self._as_before(old, exercise, choice)
+            new = self._with_numbers(self._as_before(old, exercise, choice), act)
         else:
-            raise EditError(_no_numbers(session, exercise))
+            new = self._written(filled.setting, session, exercise, choice, act)
         self.retired.append(old.ref)
         return [new if one is old else one for one in lines]
 
@@ -228,16 +229,21 @@ class _Rework:
         exercise = self._entry(filled, act.exercise)
         self._refuse(filled, exercise, session)
         choice = self._coach(CHOSEN, act.exercise, None)
-        draft = None if act.method or "minutes" in act.numbers else drafted_for(filled, exercise)
+        draft = None if act.method else drafted_for(filled, exercise)
         if draft is None:
             new = self._written(filled.setting, session, exercise, choice, act)
         else:
             new = self._finished(filled.setting, draft, choice)
-            changes = [Change(new.ref, name, value) for name, value in act.numbers.items()]
-            changes += [Change(new.ref, "cue", act.cue)] if act.cue else []
-            new = changed_line(new, changes, self.edit)
+            new = self._with_numbers(new, act)
         at = place_of(new.method, [one.method if one.purpose == "work" else "" for one in lines])
         return [*lines[:at], new, *lines[at:]]
+
+    def _with_numbers(self, line: Prescription, act: Swap | Add) -> Prescription:
+        """Put the coach's own numbers on top of the formulas'."""
+        names = [name for name in LINE_NUMBERS if name in act.numbers]
+        changes = [Change(line.ref, name, act.numbers[name]) for name in names]
+        changes += [Change(line.ref, "cue", act.cue)] if act.cue else []
+        return changed_line(line, changes, self.edit)
 
     def _filled(self, week: Week, session: Session) -> Filled:
         found = self.drafts_of(self.own, week.number, self.ledger).get(session.ref)
@@ -292,17 +298,19 @@ class _Rework:
         return self._new(fields, basis, choice)
 
     def _written(
-        self, setting: Setting, session: Session, exercise: Exercise, choice: Tag, act: Add
+        self, setting: Setting, session: Session, exercise: Exercise, choice: Tag, act: Swap | Add
     ) -> Prescription:
         """Write a line that no formula writes, all of it by the coach."""
-        needed = (*NEEDED, "distance_m") if (act.method or exercise.method) in SPRINTS else NEEDED
-        missing = [name for name in needed if name not in act.numbers]
+        method = (act.method if isinstance(act, Add) else None) or exercise.method
+        needed = (*NEEDED, "distance_m") if method in SPRINTS else NEEDED
+        numbers = dict(act.numbers) | ({} if act.minutes is None else {"minutes": act.minutes})
+        missing = [name for name in (*needed, "minutes") if name not in numbers]
         if missing:
             raise EditError(f"{_no_numbers(session, exercise)} Not given: {', '.join(missing)}.")
-        basis = {name: self._number(name, value) for name, value in act.numbers.items()}
+        basis = {name: self._number(name, value) for name, value in numbers.items()}
         fields: dict[str, Any] = {
             "purpose": "work",
-            "method": act.method or exercise.method,
+            "method": method,
             "exercise": exercise.ref,
             "side": "each" if exercise.sides == "each" else "both",
             "cue": act.cue or exercise.cue,

@@ -11,12 +11,15 @@ from typing import Any
 from pydantic import ValidationError
 
 from speedloom.errors import EditError, SpeedloomError
+from speedloom.planning.by_hand import CHOSEN
 from speedloom.planning.edited import Change, edited, holders
 from speedloom.planning.holding import LINE_NUMBERS
+from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
 from speedloom.training.programme import Prescription, Programme, Revision, Session, Week
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.editable import line_number, not_there, session_time, together
+from speedloom.workflows.locked import locked_faults
 
 Known = Mapping[str, tuple[date, Prescription | Session | Week]]
 SESSION_FIELDS = ("date", "start")
@@ -29,11 +32,19 @@ FOLLOWS = {
     "minutes_available": "it is the slot's; change the brief",
     "specificity": "it follows from the phases; change the brief",
     "volumes": "it is a sum; change a line of the week",
+    "exercise": "another exercise is another line; swap it",
 }
 """Numbers that cannot be set by hand, and what to change instead."""
 
 
-def edit(programme: Programme, changes: Sequence[Change], *, reason: str, rulebook: Rulebook) -> Programme:
+def edit(
+    programme: Programme,
+    changes: Sequence[Change],
+    *,
+    reason: str,
+    rulebook: Rulebook,
+    unlock: bool = False,
+) -> Programme:
     """Change numbers, dates and locks by hand, as one new revision; every change is possible or none is made.
 
     Args:
@@ -41,9 +52,50 @@ def edit(programme: Programme, changes: Sequence[Change], *, reason: str, rulebo
         changes: what is changed; a changed number is locked as well, so that a re-plan keeps it.
         reason: why, in the coach's words.
         rulebook: the packaged rulebook.
+        unlock: whether numbers that are locked are changed too.
 
     Raises:
         EditError: every fault of the changes, a line each.
+    """
+    changed = edited_content(programme, changes, reason=reason, rulebook=rulebook, unlock=unlock)
+    if all(
+        new is old or new == old for new, old in zip(changed.programmes, programme.programmes, strict=True)
+    ):
+        return programme
+    return changed.model_copy(update={"revision": next_revision(programme, "edit", reason)})
+
+
+def edited_content(
+    programme: Programme,
+    changes: Sequence[Change],
+    *,
+    reason: str,
+    rulebook: Rulebook,
+    unlock: bool = False,
+) -> Programme:
+    """Give the content that `edit` makes, under the revision it was made from; the same faults."""
+    brief = brief_of(programme, reason)
+    known = dict(_everything(programme))
+    possible = _possible(programme, changes, known)
+    held = [] if unlock else locked_faults(programme, possible)
+    if held:
+        raise EditError("\n".join(held))
+    book = rulebook.with_changes(brief.rules)
+    try:
+        return edited(programme, possible, brief=brief, rulebook=book, reason=reason)
+    except ValidationError as error:
+        raise EditError(refused(error)) from error
+    except SpeedloomError as error:
+        where = ", ".join(f"{one.ref}.{one.field}" for one in possible)
+        message = f"{where}: {error}"
+        raise EditError(message) from error
+
+
+def brief_of(programme: Programme, reason: str) -> ResolvedBrief:
+    """Give the brief inside a programme that can be changed by hand.
+
+    Raises:
+        EditError: there is no reason, or no brief.
     """
     if not reason.strip():
         message = "Expected a reason for the change, got none; a few words are enough."
@@ -52,22 +104,7 @@ def edit(programme: Programme, changes: Sequence[Change], *, reason: str, rulebo
     if brief is None or not programme.basis:
         message = "Expected a programme that was planned, got one made by hand; change it in its own file."
         raise EditError(message)
-    known = dict(_everything(programme))
-    possible = _possible(programme, changes, known)
-    book = rulebook.with_changes(brief.rules)
-    try:
-        changed = edited(programme, possible, brief=brief, rulebook=book, reason=reason)
-    except ValidationError as error:
-        raise EditError(_refused(error)) from error
-    except SpeedloomError as error:
-        where = ", ".join(f"{one.ref}.{one.field}" for one in possible)
-        message = f"{where}: {error}"
-        raise EditError(message) from error
-    if all(
-        new is old or new == old for new, old in zip(changed.programmes, programme.programmes, strict=True)
-    ):
-        return programme
-    return changed.model_copy(update={"revision": next_revision(programme, "edit", reason)})
+    return brief
 
 
 def _possible(programme: Programme, changes: Sequence[Change], known: Known) -> list[Change]:
@@ -86,7 +123,7 @@ def _possible(programme: Programme, changes: Sequence[Change], known: Known) -> 
     faults += _twice(changes) + _against(possible, known)
     if faults:
         raise EditError("\n".join(faults))
-    order = (*SESSION_FIELDS, *LINE_NUMBERS, "cue", "")
+    order = (*SESSION_FIELDS, *LINE_NUMBERS, "cue", CHOSEN, "")
     return sorted(possible, key=lambda one: (one.ref, order.index(one.field)))
 
 
@@ -121,7 +158,8 @@ def next_revision(programme: Programme, cause: Any, reason: str) -> Revision:  #
     )
 
 
-def _refused(error: ValidationError) -> str:
+def refused(error: ValidationError) -> str:
+    """Say what a document cannot hold."""
     first = error.errors()[0]
     field = ".".join(str(part) for part in first["loc"])
     return f"{field}: {first['msg']}, got {first['input']}."
@@ -147,7 +185,7 @@ def _checked(programme: Programme, change: Change, known: Known, typed: Mapping[
 
 
 def _not_there(holder: Prescription | Session | Week, change: Change, typed: Mapping[str, Any]) -> str:
-    if not isinstance(holder, Prescription) or change.field == "cue" or change.lock is False:
+    if not isinstance(holder, Prescription) or change.field in {"cue", CHOSEN} or change.lock is False:
         return ""
     return not_there(holder, change.field, typed=typed)
 
@@ -181,9 +219,9 @@ def _not_changeable(holder: Prescription | Session | Week, change: Change) -> st
         return "expected a field of the line, such as .load_kg; or the ref of the session to lock it whole."
     if holder.purpose != "work":
         return "expected a line of work; the warm-up follows from the level and the place."
-    return (
-        "" if change.field in LINE_NUMBERS or change.field == "cue" else _instead(top, (*LINE_NUMBERS, "cue"))
-    )
+    free = change.field == CHOSEN and change.lock is False
+    known = free or change.field in LINE_NUMBERS or change.field == "cue"
+    return "" if known else _instead(top, (*LINE_NUMBERS, "cue"))
 
 
 def _instead(name: str, fields: Sequence[str]) -> str:

@@ -35,6 +35,7 @@ NOT_HERE: Mapping[str, str] = {
     "grade": "its expected time holds on the flat; a hill is a line of its own.",
 }
 """What is said of numbers that depend on the rest of the line."""
+ALWAYS = frozenset({"sets", "reps", "rest_s"})
 MORE_THAN_0 = frozenset({"sets", "reps", "reps_to", "distance_m", "share_1rm", "effort"})
 MOST: Mapping[str, float] = {
     "sets": 20,
@@ -70,6 +71,17 @@ def not_there(line: Prescription, name: str, *, typed: Mapping[str, Any]) -> str
     if name in NOT_HERE or line.method in GIVEN.get(name, frozenset()):
         return ""
     return f"this line has none; it has {', '.join(one for one in LINE_NUMBERS if _there(line, one))}."
+
+
+def can_have(method: LineMethod, name: str) -> bool:
+    """Say whether a number means something in a line of some kind of work."""
+    own = {
+        "distance_m": RUNS,
+        "run_in_m": frozenset[LineMethod]({"unloaded_sprint"}),
+        "rest_reps_s": RUNS | {"plyometric"},
+        "share_1rm": LIFTS,
+    }
+    return method in OWN or name in ALWAYS or method in own.get(name, GIVEN.get(name, frozenset()))
 
 
 def _not_here(line: Prescription, name: str, typed: Mapping[str, Any]) -> bool:

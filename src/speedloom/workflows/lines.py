@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 from difflib import get_close_matches
 from functools import cache
+from math import inf
 from typing import Any
 
 from pydantic import ValidationError
@@ -28,8 +29,9 @@ from speedloom.training.exercise import Catalogue, Exercise
 from speedloom.training.programme import AthleteProgramme, Prescription, Programme, Session, Week
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import COACH_METHODS
-from speedloom.workflows.edit import next_revision
-from speedloom.workflows.editable import line_number
+from speedloom.workflows.edit import brief_of, next_revision, refused
+from speedloom.workflows.editable import can_have, line_number
+from speedloom.workflows.locked import locked_by_acts
 from speedloom.workflows.plan_programme import measured_athletes
 
 MOST_MINUTES = 180
@@ -67,7 +69,13 @@ def found(programme: Programme) -> Iterator[tuple[str, Found]]:
 
 
 def rework(
-    programme: Programme, acts: Sequence[Act], *, reason: str, rulebook: Rulebook, catalogue: Catalogue
+    programme: Programme,
+    acts: Sequence[Act],
+    *,
+    reason: str,
+    rulebook: Rulebook,
+    catalogue: Catalogue,
+    unlock: bool = False,
 ) -> Programme:
     """Swap, add and take out, as one new revision; everything is possible or nothing is done.
 
@@ -77,36 +85,39 @@ def rework(
         reason: why, in the coach's words.
         rulebook: the packaged rulebook.
         catalogue: the packaged catalogue.
+        unlock: whether lines and sessions that are locked are changed too.
 
     Raises:
         EditError: every fault, a line each.
     """
-    made = reworked_content(programme, acts, reason=reason, rulebook=rulebook, catalogue=catalogue)
+    made = reworked_content(
+        programme, acts, reason=reason, rulebook=rulebook, catalogue=catalogue, unlock=unlock
+    )
     return made.model_copy(update={"revision": next_revision(programme, "edit", reason)})
 
 
 def reworked_content(
-    programme: Programme, acts: Sequence[Act], *, reason: str, rulebook: Rulebook, catalogue: Catalogue
+    programme: Programme,
+    acts: Sequence[Act],
+    *,
+    reason: str,
+    rulebook: Rulebook,
+    catalogue: Catalogue,
+    unlock: bool = False,
 ) -> Programme:
     """Give the content that `rework` makes, under the revision it was made from; the same faults."""
-    if not reason.strip():
-        message = "Expected a reason for the change, got none; a few words are enough."
-        raise EditError(message)
-    brief = programme.brief.content
-    if brief is None or not programme.basis:
-        message = "Expected a programme that was planned, got one made by hand; change it in its own file."
-        raise EditError(message)
+    brief = brief_of(programme, reason)
     possible = _possible(programme, acts, catalogue)
+    held = [] if unlock else locked_by_acts(programme, possible)
+    if held:
+        raise EditError("\n".join(held))
     book = rulebook.with_changes(brief.rules)
     ledger = Ledger(brief, book, basis=programme.basis)
     days = drafts(programme, brief, rulebook=book, catalogue=catalogue)
     try:
         return reworked(programme, possible, ledger=ledger, drafts_of=days, reason=reason)
     except ValidationError as error:
-        first = error.errors()[0]
-        where_ = ".".join(str(part) for part in first["loc"])
-        message = f"{where_}: {first['msg']}, got {first['input']}."
-        raise EditError(message) from error
+        raise EditError(refused(error)) from error
 
 
 def drafts(
@@ -275,7 +286,7 @@ def _checked(programme: Programme, act: Act, known: Mapping[str, Found], catalog
     fault = _over(programme, at) or _other_kind(act, at) or _other_exercise(act, at, catalogue)
     if fault:
         return f"{where(act)}: {fault}"
-    return _with_numbers(act) if isinstance(act, Add) else act
+    return act if isinstance(act, Remove) else _with_numbers(act, catalogue)
 
 
 def _over(programme: Programme, at: Found) -> str:
@@ -305,28 +316,40 @@ def _other_exercise(act: Act, at: Found, catalogue: Catalogue) -> str:
     return ""
 
 
-def _with_numbers(act: Add) -> Act | str:
+def _with_numbers(act: Swap | Add, catalogue: Catalogue) -> Act | str:
+    """Give an act with its numbers read, or what is wrong with one of them."""
+    place = f"{where(act)}, {act.exercise}"
+    entry = catalogue.get(act.exercise)
+    method = (act.method if isinstance(act, Add) else None) or (entry.method if entry else "other")
     try:
         numbers = {name: _number(name, value) for name, value in act.numbers.items()}
+        minutes = None if act.minutes is None else _minutes(act.minutes)
     except ValueError as error:
-        return f"{act.session}, {act.exercise}: {error}"
-    most = numbers.get("reps_to")
-    if most is not None and most < numbers.get("reps", 0):
-        return f"{act.session}, {act.exercise}: expected reps_to of at least reps, got {most:g}."
-    return replace(act, numbers=numbers)
+        return f"{place}: {error}"
+    strange = [name for name in numbers if not can_have(method, name)]
+    if strange:
+        return f"{place}: a line of {method.replace('_', ' ')} has no {' and no '.join(strange)}."
+    if numbers.get("reps_to", inf) < numbers.get("reps", 0):
+        return f"{place}: expected reps_to of at least reps, got {numbers['reps_to']:g}."
+    return replace(act, numbers=numbers, minutes=minutes)
 
 
 def _number(name: str, value: Any) -> float:  # noqa: ANN401 - what was typed
-    if name in LINE_NUMBERS:
-        try:
-            return line_number(name, value)
-        except ValueError as error:
-            message = f"{name}: {error}"
-            raise ValueError(message) from error
-    if name != "minutes":
-        message = f"expected one of {', '.join((*LINE_NUMBERS, 'minutes'))}, got {name}."
+    if name not in LINE_NUMBERS:
+        message = f"expected one of {', '.join(LINE_NUMBERS)}, got {name}."
         raise ValueError(message)
-    minutes = float(value)
+    try:
+        return line_number(name, value)
+    except ValueError as error:
+        message = f"{name}: {error}"
+        raise ValueError(message) from error
+
+
+def _minutes(value: Any) -> float:  # noqa: ANN401 - what was typed
+    try:
+        minutes = float(str(value).replace(",", "."))
+    except ValueError:
+        minutes = 0.0
     if not 0 < minutes <= MOST_MINUTES:
         message = f"minutes: expected more than 0 and at most {MOST_MINUTES}, got {value}."
         raise ValueError(message)

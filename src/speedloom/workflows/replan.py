@@ -72,7 +72,7 @@ def replan(
     outcome = again(programme)
     if isinstance(outcome, Clash) or outcome is programme:
         return outcome
-    freed = _without_unsafe_locks(outcome, programme, rulebook=book, catalogue=catalogue)
+    freed = _without_unsafe_locks(outcome, programme, since=since, rulebook=book, catalogue=catalogue)
     if freed is programme:
         return outcome
     outcome = again(freed)
@@ -83,9 +83,9 @@ def replan(
 
 
 def _without_unsafe_locks(
-    made: Programme, before: Programme, *, rulebook: Rulebook, catalogue: Catalogue
+    made: Programme, before: Programme, *, since: date, rulebook: Rulebook, catalogue: Catalogue
 ) -> Programme:
-    """Take the locks away that a hard rule or a restriction does not allow: safety goes before a lock."""
+    """Take locks ahead away that a hard rule or a restriction does not allow: safety goes before a lock."""
     findings = check_programme(made, brief=None, rulebook=rulebook, catalogue=catalogue).hard()
     named = {ref for finding in findings for ref in (finding.session, finding.line) if ref}
     if not named:
@@ -94,7 +94,9 @@ def _without_unsafe_locks(
         own.model_copy(
             update={
                 "weeks": tuple(
-                    week.model_copy(update={"sessions": tuple(_freed(one, named) for one in week.sessions)})
+                    week.model_copy(
+                        update={"sessions": tuple(_freed(one, named, since) for one in week.sessions)}
+                    )
                     for week in own.weeks
                 )
             }
@@ -104,8 +106,8 @@ def _without_unsafe_locks(
     return before if athletes == before.programmes else before.model_copy(update={"programmes": athletes})
 
 
-def _freed(session: Session, named: set[str]) -> Session:
-    if session.ref not in named:
+def _freed(session: Session, named: set[str], since: date) -> Session:
+    if session.ref not in named or session.date < since:
         return session
     lines = tuple(
         line.model_copy(update={"locked": ()}) if session.locked or line.ref in named else line
