@@ -1,0 +1,91 @@
+"""How long a change by hand takes with its check, asked as a browser does; part of `site_pages.py`.
+
+Before each change come the week, the check of that athlete and the form, as they do on the screen. Wanted: a
+95th percentile of at most 300 ms for the change, 100 ms for the whole squad's check asked for the first time.
+"""
+
+from __future__ import annotations
+
+import random
+import statistics
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+from django.http import HttpResponse
+from django.test import Client
+
+from speedloom.training.document import digest
+from speedloom.training.programme import Prescription, Programme
+
+CHANGE_MS, CHECK_MS = 300.0, 100.0
+SAVED = 302
+
+
+@dataclass(frozen=True)
+class Taken:
+    """How long something took, time after time [ms], and how much of it was this process's own work [ms]."""
+
+    what: str
+    limit: float
+    wall: list[float] = field(default_factory=list)
+    own: list[float] = field(default_factory=list)
+
+    def ask(self, question: Callable[[], HttpResponse]) -> HttpResponse:
+        """Ask, and take the time."""
+        wall, own = time.perf_counter(), time.process_time()
+        answer = question()
+        self.wall.append(1000 * (time.perf_counter() - wall))
+        self.own.append(1000 * (time.process_time() - own))
+        return answer
+
+    @property
+    def p95(self) -> float:
+        """The 95th percentile [ms]."""
+        return sorted(self.wall)[max(0, round(0.95 * len(self.wall)) - 1)]
+
+    @property
+    def kept(self) -> bool:
+        """Whether it is as quick as wanted."""
+        return self.p95 <= self.limit
+
+    def __str__(self) -> str:
+        middle, own = statistics.median(self.wall), statistics.median(self.own)
+        said = f"{middle:7.1f} ms, 95 % {self.p95:7.1f} ms, longest {max(self.wall):7.1f} ms"
+        return f"{said}, own work {own:6.1f} ms{'' if self.kept else ' NOT KEPT'}  {self.what}"
+
+
+def changes(
+    client: Client, squad: str, programme: Programme, *, times: int, read: Callable[[], Programme]
+) -> Iterator[Taken]:
+    """Change as many lines, drawn with a seed; give the times of the changes and of the checks after them."""
+    chance = random.Random(5)
+    change = Taken("a change of one line with its check, saved", CHANGE_MS)
+    check = Taken("check of one athlete after a change", CHECK_MS)
+    whole = Taken("check of the whole squad after a change, the first time", CHECK_MS)
+    here = f"/squads/{squad}/programmes/{programme.id}/"
+    while len(change.wall) < times:
+        document = read()
+        athlete, line = chance.choice(_lines(document))
+        client.get(here, {"athlete": athlete})
+        client.get(f"{here}check/", {"athlete": athlete})
+        form = f"{here}change/{line.ref}/"
+        client.get(form)
+        typed = {"after": digest(document), "reason": "lighter today", "sets": str(line.sets - 1)}
+        if change.ask(lambda: client.post(form, typed)).status_code != SAVED:  # noqa: B023 - asked at once
+            change.wall.pop(), change.own.pop()  # a rule did not allow it: nothing was saved
+            continue
+        check.ask(lambda: client.get(f"{here}check/", {"athlete": athlete}))  # noqa: B023
+        whole.ask(lambda: client.get(f"{here}check/"))
+    yield from (change, check, whole)
+
+
+def _lines(programme: Programme) -> list[tuple[str, Prescription]]:
+    return [
+        (own.athlete, line)
+        for own in programme.programmes
+        for week in own.weeks
+        for session in week.sessions
+        for line in session.prescriptions
+        if line.purpose == "work" and line.sets > 1
+    ]
