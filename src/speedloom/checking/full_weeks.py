@@ -6,15 +6,12 @@ from speedloom.checking.people import Person
 from speedloom.checking.scene import Scene, Visit
 from speedloom.training.programme import Week
 
-SHORTEST_RACE_M = 60.0
-"""The shortest championship sprint; a goal below it is a test distance, not a race."""
-
 
 def is_competitive_sprinter(scene: Scene, person: Person) -> bool:
     """Say whether the athlete trains for sprint races: advanced, a race distance, and no team matches."""
     if scene.brief is None or person.level("unloaded_sprint") != "advanced":
         return False
-    races = (scene.brief.goal.distance_m or 0.0) >= SHORTEST_RACE_M
+    races = (scene.brief.goal.distance_m or 0.0) >= scene.number("top_speed_dose", "race_from_m")
     return races and all(event.kind != "match" for event in scene.brief.events)
 
 

@@ -24,8 +24,6 @@ from speedloom.planning.weeks import WeekPlan
 from speedloom.training.programme import Session, Unmet, Week
 from speedloom.training.words import WeekKind
 
-LOOK_BACK = 4  # loading weeks a lighter week is measured against
-
 
 @dataclass(frozen=True)
 class PlannedSession:
@@ -233,7 +231,8 @@ def _bands(
         # Exams, a minor peak or a return cut further than a lighter week alone.
         return ()
     low, high = (1 - plan.number("deload_cut", end) for end in ("cut_high", "cut_low"))
-    amounts = [_usual(plan, done) for done in before[-LOOK_BACK:]]
+    look_back = int(plan.number("deload_cut", "look_back_weeks"))
+    amounts = [_usual(plan, done) for done in before[-look_back:]]
     usual = {kind: max(one.get(kind, 0.0) for one in amounts) for kind in ("m", "sets")}
     held = earlier.amounts(frozen)
     return tuple(

@@ -135,9 +135,10 @@ def _trained(plan: Plan, past: Past, week: WeekPlan, days: tuple[Day, ...]) -> t
     """Give the days of a week that are over and were trained, as they were planned where that still holds."""
     known = {(day.date, day.slot.ref): day for day in days}
     places = {place.ref: place for place in plan.brief.places}
+    fast = plan.number("sprint_gap", "fast_share")
 
     def day_of(session: Session) -> Day | None:
-        return known.get((session.date, session.slot or "")) or past_day(session, places=places)
+        return known.get((session.date, session.slot or "")) or past_day(session, places=places, fast=fast)
 
     done = (day_of(session) for session in past.trained(week.number, athlete=plan.athlete))
     return tuple(sorted((day for day in done if day is not None), key=lambda day: day.at))

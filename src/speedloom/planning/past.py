@@ -19,7 +19,6 @@ SPRINTS: tuple[LineMethod, ...] = ("unloaded_sprint", "resisted_sprint")
 LIFTS: tuple[LineMethod, ...] = ("power", "maximal_strength", "general_strength")
 OUT = "removed."
 """What names of nodes begin with that say what the coach has taken out: `removed.back_squat`."""
-FAST = 0.9  # share of an athlete's best from which a run is a hard one (DOSES: metres at 90 % and above)
 
 
 @dataclass(frozen=True)
@@ -107,8 +106,14 @@ def _without(spans: tuple[Away, ...], held: set[date]) -> Iterator[Away]:
         yield from (Away(date=day) for day in days if day not in held)
 
 
-def past_day(session: Session, *, places: Mapping[str, Place]) -> Day | None:
-    """Give a session that is over as a day, from what it held; None where its place is not known any more."""
+def past_day(session: Session, *, places: Mapping[str, Place], fast: float) -> Day | None:
+    """Give a session that is over as a day, from what it held; None where its place is not known any more.
+
+    Args:
+        session: the session.
+        places: the brief's places by ref.
+        fast: the share of an athlete's best from which a run makes a day a fast one (rule S8).
+    """
     place = places.get(session.place)
     if place is None:
         return None
@@ -120,7 +125,7 @@ def past_day(session: Session, *, places: Mapping[str, Place]) -> Day | None:
         place=session.place,
     )
     work = [line for line in session.prescriptions if line.purpose == "work"]
-    hard = any(line.method in SPRINTS and (line.effort or 1.0) >= FAST for line in work)
+    hard = any(line.method in SPRINTS and (line.effort or 1.0) >= fast for line in work)
     jumps = any(line.method == "plyometric" for line in work)
     return Day(session.date, slot, place, role=session.role, easy=not hard, jumps=jumps)
 

@@ -11,14 +11,13 @@ from speedloom.planning.weeks import WeekPlan
 from speedloom.training.athlete import Limit, Restriction
 from speedloom.training.calendar import monday_of
 
-RETURN_WEEKS = 4
 LADDER = tuple(f"step_{step}" for step in range(1, 7))
 
 
 def returning_week(
     plan: Plan, week: WeekPlan, *, first: date, last: Day | None, before: int | None
 ) -> int | None:
-    """Give the week's number after a break or a long restriction (1 to 4), or None (rule D3).
+    """Give the week's number after a break or a long restriction (from 1 on), or None (rule D3).
 
     Args:
         plan: the athlete's plan.
@@ -35,7 +34,7 @@ def returning_week(
         gap = first - last.date > timedelta(weeks=off)
     if gap or _freed(plan, week, weeks=off):
         return 1
-    if before is None or before >= RETURN_WEEKS:
+    if before is None or before >= plan.rulebook.steps("return_after_break", "cut"):
         return None
     return before + 1
 

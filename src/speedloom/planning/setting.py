@@ -18,7 +18,6 @@ from speedloom.training.rule import Rulebook
 from speedloom.training.words import LEVELS, Level, Method
 
 # Skills that somebody must have taught and seen; the coach says so by preferring the exercise.
-FULL_FROM = 0.75
 GATED = frozenset({"clean_taught", "block_start_taught", "squat_1_5_bm", "five_pull_ups", "ten_push_ups"})
 
 
@@ -85,7 +84,7 @@ class Setting:
     @property
     def is_full(self) -> bool:
         """Whether the week holds most of a full week's work, so that the usual fewest runs make sense."""
-        return float(self.factor.value) >= FULL_FROM
+        return float(self.factor.value) >= self.plan.number("weeks_ramp", "full_from")
 
     def dose(self, quantity: str, rule: str, number: str, *, at: Tag, geometric: bool = False) -> Tag:
         """Enter a dose between its general, middle and specific value."""
@@ -153,7 +152,12 @@ class Setting:
             (kit for kit in self.plan.brief.kit if kit.kind == kind and kit.place == self.day.place.ref), None
         )
 
-    def turns(self, *, stations: int, lanes: int) -> Tag:
+    def lanes(self) -> Input:
+        """Give the place's lanes, or the book's where the place names none."""
+        named = self.day.place.lanes
+        return literal(named) if named else "rule:session_minutes.lanes"
+
+    def turns(self, *, stations: int, lanes: Input) -> Tag:
         """Enter how many turns the group needs."""
         return self.ledger.compute(
             "turns",
@@ -161,7 +165,7 @@ class Setting:
             "queue.turns",
             present=literal(self.day.present),
             stations=literal(stations),
-            lanes=literal(lanes),
+            lanes=lanes,
         )
 
     def seconds(self, quantity: str, rule: str, number: str) -> Tag:

@@ -10,7 +10,6 @@ from speedloom.planning.weeks import WeekPlan
 from speedloom.training.calendar import Slot
 from speedloom.training.programme import Unmet
 
-UNMET_BELOW = 0.75
 METHOD_DAYS = {
     "unloaded_sprint": "field",
     "resisted_sprint": "field",
@@ -42,6 +41,7 @@ def short_of(
         return []
     limited = any(session.setting.limits for session in filled)
     done = set(wanted)
+    told_below = plan.number("weeks_ramp", "told_below")
     found = _own_left_out(plan, week, filled)
     found += _no_top_speed(plan, week, filled, limited=limited, done=done)
     found += _no_line(plan, week, filled, limited=limited, done=done)
@@ -56,7 +56,7 @@ def short_of(
             reason="restriction" if limited else "slot_minutes",
         )
         for volume, units in sorted(_proposed(filled).items())
-        if volume in wanted and float(planned[volume].value) < UNMET_BELOW * units
+        if volume in wanted and float(planned[volume].value) < told_below * units
     ]
 
 

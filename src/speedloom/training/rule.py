@@ -7,6 +7,7 @@ import tomllib
 from functools import cache, cached_property
 from hashlib import sha256
 from importlib.resources import files
+from itertools import count
 from typing import Any
 
 from pydantic import Field
@@ -86,6 +87,10 @@ class Rulebook(Frozen):
     def has(self, rule_id: str, number: str) -> bool:
         """Say whether a rule holds a number."""
         return f"{rule_id}.{number}" in self._numbers
+
+    def steps(self, rule_id: str, name: str) -> int:
+        """Count a rule's numbered steps, `name_1`, `name_2` and so on."""
+        return next(step for step in count() if not self.has(rule_id, f"{name}_{step + 1}"))
 
     def mark_of(self, rule_id: str, number: str) -> tuple[str | None, Mark]:
         """Give a number's source and mark: its own, or its rule's."""

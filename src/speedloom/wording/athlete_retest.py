@@ -10,7 +10,7 @@ from speedloom.wording.athlete_retest_values import chance_text, measure_name, v
 from speedloom.wording.dates import full_date
 from speedloom.wording.units import METRIC, Units, length, number
 from speedloom.workflows.done_between import DoneBetween
-from speedloom.workflows.retest import FEWEST_FOR_SQUAD, Change, Panel, Retest
+from speedloom.workflows.retest import Change, Panel, Retest
 from speedloom.workflows.retest_values import Measure
 
 MEANINGS = {
@@ -77,7 +77,7 @@ def own_retest_words(
         meaning=MEANINGS[change.verdict],
         rows=tuple(_row(one, other, catalogue=catalogue, units=units) for one, other in own),
         left_out=own_left_out(found, athlete, catalogue=catalogue),
-        reading=tuple(_reading(panel, change, units=units)),
+        reading=tuple(_reading(panel, change, squad_from=found.fewest.for_squad, units=units)),
         done=done_text(done, units=units),
     )
 
@@ -130,7 +130,7 @@ def _row(panel: Panel, change: Change, *, catalogue: Catalogue, units: Units) ->
     )
 
 
-def _reading(panel: Panel, change: Change, *, units: Units) -> list[str]:
+def _reading(panel: Panel, change: Change, *, squad_from: int, units: Units) -> list[str]:
     if panel.error is None or panel.smallest is None or change.error_sd is None:
         return [ONE_DAY]
     what = "run" if panel.measure.distance_m else "test"
@@ -145,9 +145,7 @@ def _reading(panel: Panel, change: Change, *, units: Units) -> list[str]:
         "The number in per cent says how likely it is that the change is real and large enough to count. "
         f"Of ten sentences with {chance_text(0.9)}, one is wrong."
     )
-    alone = (
-        f"With fewer than {FEWEST_FOR_SQUAD} athletes tested, your change is read by itself, luck and all."
-    )
+    alone = f"With fewer than {squad_from} athletes tested, your change is read by itself, luck and all."
     together = (
         "A very large change is often partly luck, good or bad. That is why your change is read together "
         f"with those of all {len(panel.changes)} athletes who were tested."

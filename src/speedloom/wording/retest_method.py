@@ -6,15 +6,15 @@ from speedloom.training.rule import Rulebook
 from speedloom.wording.athlete_retest_values import chance_text, change_text, value_text
 from speedloom.wording.units import METRIC, Units, number, share
 from speedloom.wording.why_inputs import citation
-from speedloom.workflows.retest import FEWEST_FOR_SQUAD, USUAL_CHANGES, Panel, Retest
-from speedloom.workflows.retest_errors import FEWEST_FOR_SPREAD, FEWEST_REPEATS
+from speedloom.workflows.retest import Panel, Retest
 
 
 def error_text(panel: Panel, *, rulebook: Rulebook, units: Units = METRIC) -> str:
     """Say how large the typical error is, of what, and where it comes from."""
     error = panel.error
     if error is None:
-        return f"no error known: under {FEWEST_REPEATS} repeats, none published"
+        fewest = number(rulebook.number("retest", "repeats_fewest"))
+        return f"no error known: under {fewest} repeats, none published"
     size = value_text(panel.measure, error.value, finer=True, units=units)
     if error.kind == "given":
         return f"{size} a trial, given"
@@ -83,22 +83,22 @@ def method_lines(found: Retest) -> tuple[str, ...]:
     )
     error = (
         "Error. From the squad's own repeats, trials of one day (SD of differences / √2, pooled over "
-        f"athletes and days), where there are {FEWEST_REPEATS} or more; else published. The error of a best "
-        "or a mean of several trials is smaller than that of one (order statistics of a normal error); more "
-        "tries in one test than in the other are allowed for. An error known from few repeats counts as "
+        f"athletes and days), where there are {found.fewest.repeats} or more; else published. The error of a "
+        "best or a mean of several trials is smaller than that of one (order statistics of a normal error); "
+        "more tries in one test than in the other are allowed for. An error known from few repeats counts as "
         "unsure. Own repeats of one day do not hold what differs from day to day, so a chance is at most as "
         "sure as it reads."
     )
     smallest = (
         "Smallest worthwhile change. 0.2 of the spread between athletes of one sex, freed of the noise "
-        f"({FEWEST_FOR_SPREAD} athletes or more); for those who compete alone 0.3 of the spread from race to "
-        "race (Hopkins 2004, read)."
+        f"({found.fewest.for_spread} athletes or more); for those who compete alone 0.3 of the spread from "
+        "race to race (Hopkins 2004, read)."
     )
     chances = (
-        f"Chances. From {FEWEST_FOR_SQUAD} athletes on, each change is drawn to the squad's, the more the "
-        "noisier the test, so that luck is not celebrated: a normal model of squad, athlete and error, in "
-        f"which changes of {number(USUAL_CHANGES)} smallest worthwhile changes are usual. With fewer "
-        "athletes each is read as measured."
+        f"Chances. From {found.fewest.for_squad} athletes on, each change is drawn to the squad's, the more "
+        "the noisier the test, so that luck is not celebrated: a normal model of squad, athlete and error, "
+        f"in which changes of {number(found.usual_changes)} smallest worthwhile changes are usual. With "
+        "fewer athletes each is read as measured."
     )
     words = (
         f"Words. “Likely” needs a chance of at least {share(found.likely)}, at most {share(found.unlikely)} "

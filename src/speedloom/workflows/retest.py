@@ -31,13 +31,6 @@ from speedloom.workflows.sprint_runs import TrialRule
 
 Verdict = Literal["better", "worse", "trivial", "unclear", "not_judged"]
 Sport = Literal["team", "solo"]
-FEWEST_FOR_SQUAD = 4
-"""From so many athletes each change is drawn to the squad's; fewer say too little (common practice)."""
-USUAL_CHANGES = 3.0
-"""The scale of the squad's model, in smallest worthwhile changes.
-
-Three of them are a moderate change (`haugen_2016`; read); that it serves as the scale is our own choice.
-"""
 
 
 @dataclass(frozen=True)
@@ -106,6 +99,15 @@ class BeforeAfter:
 
 
 @dataclass(frozen=True)
+class Fewest:
+    """From how many on the squad's own numbers are used: repeats of a test, and athletes."""
+
+    repeats: int
+    for_spread: int
+    for_squad: int
+
+
+@dataclass(frozen=True)
 class Retest:
     """All that two tests say, athlete by athlete and measure by measure."""
 
@@ -113,6 +115,8 @@ class Retest:
     sport: Sport
     likely: float
     unlikely: float
+    fewest: Fewest
+    usual_changes: float
     panels: tuple[Panel, ...]
     left_out: tuple[LeftOut, ...]
     refused: tuple[Refused, ...]
@@ -181,11 +185,18 @@ def retest(
         sport=sport,
         likely=rulebook.number("change_call", "benefit"),
         unlikely=rulebook.number("change_call", "harm"),
+        fewest=_fewest(rulebook),
+        usual_changes=rulebook.number("retest", "usual_changes"),
         panels=tuple(panels),
         left_out=left_out,
         refused=refused,
         curves=tuple(_curves(found, curves, panels)),
     )
+
+
+def _fewest(rulebook: Rulebook) -> Fewest:
+    names = ("repeats_fewest", "spread_fewest", "squad_fewest")
+    return Fewest(*(int(rulebook.number("retest", name)) for name in names))
 
 
 @dataclass(frozen=True)
@@ -204,11 +215,13 @@ def _panel(
     if error is None:
         return Panel(measure, setting, None, None, None, tuple(_unjudged(pair) for pair in ordered))
     smallest = smallest_worthwhile(
-        ordered, error=error, people=book.people, given=book.given, solo=book.sport
+        ordered, error=error, people=book.people, given=book.given, solo=book.sport, rulebook=book.rulebook
     )
     gains = np.array([measure.sign * _difference(pair, error) for pair in ordered])
     errors = np.array([_error_sd(pair, error) for pair in ordered])
-    squad = _squad(gains, errors, smallest, error) if len(ordered) >= FEWEST_FOR_SQUAD else None
+    enough = len(ordered) >= book.rulebook.number("retest", "squad_fewest")
+    usual = book.rulebook.number("retest", "usual_changes") * smallest.value
+    squad = _squad(gains, errors, smallest, error, usual=usual) if enough else None
     chances = squad.chances if squad else lone_chances(
         gains, error_sd=errors, smallest_worthwhile=smallest.value, freedom=error.freedom
     )  # fmt: skip
@@ -231,8 +244,9 @@ def _panel(
     return Panel(measure, setting, error, smallest, whole, changes)
 
 
-def _squad(gains: np.ndarray, errors: np.ndarray, smallest: Smallest, error: TypicalError) -> SquadChange:
-    usual = USUAL_CHANGES * smallest.value
+def _squad(
+    gains: np.ndarray, errors: np.ndarray, smallest: Smallest, error: TypicalError, *, usual: float
+) -> SquadChange:
     # A smallest change made from the error says nothing of how far squads change.
     scale = usual if smallest.how in {"squad_spread", "given"} else max(usual, float(errors.mean()))
     return squad_change(

@@ -23,10 +23,6 @@ from speedloom.workflows.profile_surroundings import Person
 from speedloom.workflows.retest_pairs import Pair
 from speedloom.workflows.retest_values import DayValue, Measure, Setting
 
-FEWEST_REPEATS = 10
-"""Degrees of freedom an own typical error needs: repeats beyond each athlete's first (common practice)."""
-FEWEST_FOR_SPREAD = 6
-"""Athletes whose own spread gives the smallest worthwhile change (common practice)."""
 _TWO = 2
 
 
@@ -93,7 +89,8 @@ def typical_error(
     if given.typical_error is not None:
         return TypicalError("given", "trial", given.typical_error, math.inf)
     own = own_error(days)
-    if own is not None and own.freedom >= FEWEST_REPEATS and own.value > 0.0:
+    fewest = rulebook.number("retest", "repeats_fewest")
+    if own is not None and own.freedom >= fewest and own.value > 0.0:
         return own
     found = published_error(measure.kind, distance_m=measure.distance_m)
     if found is None:
@@ -148,6 +145,7 @@ def smallest_worthwhile(
     people: Mapping[str, Person],
     given: GivenError,
     solo: Literal["team", "solo"],
+    rulebook: Rulebook,
 ) -> Smallest:
     """Give the smallest worthwhile change: given, of the squad's spread, or from the error where that fails.
 
@@ -160,7 +158,7 @@ def smallest_worthwhile(
     if solo == "solo":
         return Smallest("solo", SOLO_SHARE * test_error, len(pairs))
     variance = _spread_squared([pair.before for pair in pairs], people) - test_error**2
-    if len(pairs) < FEWEST_FOR_SPREAD or variance <= 0.0:
+    if len(pairs) < rulebook.number("retest", "spread_fewest") or variance <= 0.0:
         return Smallest("error_instead", SOLO_SHARE * test_error, len(pairs))
     return Smallest("squad_spread", SMALL_SHARE * math.sqrt(variance), len(pairs))
 

@@ -8,18 +8,17 @@ from typing import Literal
 
 from speedloom.science.statistics.load import MINUTES
 from speedloom.training.log import LogEntry
+from speedloom.training.rule import Rulebook
 from speedloom.workflows.review_lines import LineOutcome, SessionOutcome, is_whole
 from speedloom.workflows.reviewed import Difference, DifferenceKind, LineChange, LineDifference, Question
 from speedloom.workflows.standing_log import StandingEntry
 
-_SAME_LOAD = 0.025
-"""A share of the load planned that the plates at hand may add or take unsaid (common practice)."""
 
-
-def session_difference(outcome: SessionOutcome) -> Difference | None:
+def session_difference(outcome: SessionOutcome, *, rulebook: Rulebook) -> Difference | None:
     """Say how a session differed from the plan, or None where it did not."""
+    same_load = rulebook.number("review", "same_load")
     entries = [one.entry for one in outcome.entries]
-    lines = () if outcome.state == "not_done" else tuple(_lines(outcome.lines))
+    lines = () if outcome.state == "not_done" else tuple(_lines(outcome.lines, same_load))
     kind = _kind(outcome, differs=bool(lines))
     if kind is None:
         return None
@@ -67,17 +66,17 @@ def _note(whole: LogEntry | None, entries: Iterable[LogEntry]) -> str:
     return "; ".join(dict.fromkeys(note.strip() for note in notes if note.strip()))
 
 
-def _lines(outcomes: Iterable[LineOutcome]) -> Iterator[LineDifference]:
+def _lines(outcomes: Iterable[LineOutcome], same_load: float) -> Iterator[LineDifference]:
     for outcome in outcomes:
         exercise = outcome.work.line.exercise
         if outcome.outcome in {"not_done", "nothing_written"}:
             change: LineChange = "not_done" if outcome.outcome == "not_done" else "nothing_written"
             yield LineDifference(exercise, change, reason=outcome.reason)
         elif outcome.outcome == "results":
-            yield from _result_differences(outcome)
+            yield from _result_differences(outcome, same_load)
 
 
-def _result_differences(outcome: LineOutcome) -> Iterator[LineDifference]:
+def _result_differences(outcome: LineOutcome, same_load: float) -> Iterator[LineDifference]:
     work, line, exercise = outcome.work, outcome.work.line, outcome.work.line.exercise
     count, planned = outcome.count
     if count != planned:
@@ -85,7 +84,7 @@ def _result_differences(outcome: LineOutcome) -> Iterator[LineDifference]:
         yield LineDifference(exercise, "amount", count, planned, unit, outcome.reason)
     lines = [portion.work.line for portion in outcome.done]
     loads = [one.load_kg for one in lines if one.load_kg is not None]
-    if line.load_kg is not None and loads and abs(max(loads) - line.load_kg) > _SAME_LOAD * line.load_kg:
+    if line.load_kg is not None and loads and abs(max(loads) - line.load_kg) > same_load * line.load_kg:
         yield LineDifference(exercise, "load", max(loads), line.load_kg, "kg", outcome.reason)
     far = {one.distance_m for one in lines if one.distance_m is not None}
     if line.distance_m is not None and len(far) == 1 and (only := far.pop()) != line.distance_m:

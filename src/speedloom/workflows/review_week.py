@@ -140,7 +140,7 @@ class _AthleteDesk:
         outside = list(outside_the_plan(self.scene, self.person, week, self._outside(week)))
         amounts = reduce(add, (outcome.amounts for outcome in outcomes), Beside())
         extra = reduce(add, (Beside(done=found) for _, found in outside), Beside())
-        differences = [session_difference(outcome) for outcome in outcomes]
+        differences = [session_difference(one, rulebook=self.scene.book) for one in outcomes]
         differences += [outside_difference(entry) for entry, _ in outside]
         return AthleteWeek(
             athlete=self.person.ref,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import pytest
 from retest_tests import FIRST, LAST, NAMES, file_text, run, squad_rows
 from speedloom.exchange.tests_file import read_tests
 from speedloom.training.measurement import Jump, Lift, Measurements
-from speedloom.training.rule import load_rulebook
+from speedloom.training.rule import RuleChange, load_rulebook
 from speedloom.workflows.retest import Panel, Retest, retest
 from speedloom.workflows.retest_errors import GivenError
 from speedloom.workflows.sprint_runs import TrialRule
@@ -251,3 +252,26 @@ def test_height_measured_in_another_way_is_not_compared() -> None:
     found = retest(Measurements(jumps=jumps), trial_rule="best", rulebook=load_rulebook(), people={})
     assert not found.panels
     assert found.left_out[0].why == "mixed_methods"
+
+
+@pytest.mark.parametrize(
+    ("number", "value", "look"),
+    [
+        ("squad_fewest", 99, lambda panel: panel.squad),
+        ("repeats_fewest", 99, lambda panel: panel.error.kind),
+        ("spread_fewest", 99, lambda panel: panel.smallest.how),
+        ("usual_changes", 1, lambda panel: panel.squad.mean),
+    ],
+)
+def test_from_how_many_on_is_a_number_of_the_book(
+    folder: Path, number: str, value: float, look: Callable[[Panel], object]
+) -> None:
+    change = RuleChange(rule="retest", number=number, value=value, reason="A test of the book")
+    usual = at_30m(compared(folder, squad_rows()))
+    changed = retest(
+        read_tests(folder / "tests.csv"),
+        trial_rule="best",
+        rulebook=load_rulebook().with_changes((change,)),
+        people={},
+    )
+    assert look(at_30m(changed)) != look(usual)

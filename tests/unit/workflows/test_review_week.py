@@ -14,7 +14,7 @@ from small_programme import document
 from speedloom.errors import LogError, ReviewError
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import Programme
-from speedloom.training.rule import load_rulebook
+from speedloom.training.rule import RuleChange, load_rulebook
 from speedloom.workflows.review_week import review
 from speedloom.workflows.reviewed import AthleteWeek, Review
 
@@ -137,6 +137,20 @@ def test_plates_that_were_nearly_those_planned_are_no_difference() -> None:
     sets = [result(set=number, load_kg=73.0, reps=8) for number in (1, 2, 3)]
     week = own(entry(1, **SQUAT, results=sets), entry(2, **GYM))
     assert "back_squat" not in [line.exercise for one in week.differences for line in one.lines]
+
+
+def test_how_near_the_plates_must_be_is_a_number_of_the_book() -> None:
+    sets = [result(set=number, load_kg=73.0, reps=8) for number in (1, 2, 3)]
+    change = RuleChange(rule="review", number="same_load", value=0.005, reason="Small plates here")
+    strict = review(
+        programme(),
+        log_of(entry(1, **SQUAT, results=sets), entry(2, **GYM)),
+        week=2,
+        rulebook=load_rulebook().with_changes((change,)),
+        catalogue=load_catalogue(),
+    )
+    differences = strict.weeks[0].athletes[0].differences
+    assert "back_squat" in [line.exercise for one in differences for line in one.lines]
 
 
 def test_each_side_counts_twice_and_contacts_as_somebody_counted_them() -> None:

@@ -12,7 +12,6 @@ from speedloom.checking.rules.matches import hours_before
 from speedloom.checking.scene import Scene, Visit, at
 from speedloom.training.programme import Week
 
-_RAMP_WEEKS = 5
 _TRAINING = ("loading", "in_season")
 
 
@@ -32,8 +31,9 @@ def nordic_ramp(scene: Scene) -> Iterator[Finding]:
             reps = _nordic_reps(visit)
             if reps:
                 weekly[visit.week.number] = weekly.get(visit.week.number, 0) + reps
+        last = scene.book.steps("nordic_ramp", "week")
         for week in person.programme.weeks:
-            number = f"week_{min(week.number - min(weekly, default=1) + 1, _RAMP_WEEKS)}"
+            number = f"week_{min(week.number - min(weekly, default=1) + 1, last)}"
             reps = weekly.get(week.number, 0)
             if reps and reps > scene.number("nordic_ramp", number):
                 yield at(scene.breach("nordic_ramp", number, value=float(reps)), person, week)

@@ -20,7 +20,6 @@ _DOSE: Mapping[LineMethod, str] = {
     "hamstring_groin_calf": "hamstring_dose",
 }
 _OWN_BARS = ("barbell", "trap_bar")
-_LANES = 4
 _GYM = "gym"
 
 
@@ -80,7 +79,7 @@ def _turns(scene: Scene, visit: Visit, work: Work) -> int:
     present = scene.squad(visit.session)
     if work.is_run:
         place = scene.places.get(visit.session.place)
-        return ceil(present / ((place.lanes if place else None) or _LANES))
+        return ceil(present / ((place.lanes if place else None) or scene.number("session_minutes", "lanes")))
     if kit is not None and (work.is_sled or kit.kind in _OWN_BARS):
         return ceil(present / kit.count)
     return 1

@@ -11,7 +11,6 @@ from speedloom.checking.line import Work
 from speedloom.checking.scene import Scene, Visit
 
 _BANDS = (10, 25, 50, 75)
-_NEAR_BAND = 0.025
 _PUSH = "push_sled"
 
 
@@ -99,7 +98,8 @@ def _outside_band(scene: Scene, rule: str, visit: Visit, work: Work) -> Iterator
     if not work.is_sled or line.decrement is None or not line.load_kg or not mass:
         return
     share = line.load_kg / mass
-    near = [band for band in _BANDS if abs(line.decrement - band / 100) <= _NEAR_BAND]
+    reach = scene.number(rule, "decrement_near")
+    near = [band for band in _BANDS if abs(line.decrement - band / 100) <= reach]
     for band in near:
         low, high = f"decrement_{band}_low", f"decrement_{band}_high"
         if not scene.book.has(rule, low):

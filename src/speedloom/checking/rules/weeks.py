@@ -13,7 +13,6 @@ from speedloom.checking.scene import Scene, Visit, at
 from speedloom.training.programme import Week
 
 _KINDS = ("m", "sets")
-_LOOK_BACK = 4
 _DAYS = 7
 _NEARLY = 1e-6
 
@@ -37,14 +36,19 @@ def deload_cut(scene: Scene) -> Iterator[Finding]:
         weeks = person.programme.weeks
         for index, week in enumerate(weeks):
             if week.kind == "deload":
-                yield from _cut(scene, person, week, _reference(weeks, index))
+                yield from _cut(scene, person, week, _reference(scene, weeks, index))
         yield from _too_long(scene, person)
 
 
-def _reference(weeks: Sequence[Week], index: int) -> list[Week]:
+def _reference(scene: Scene, weeks: Sequence[Week], index: int) -> list[Week]:
     """Give the loading weeks a lighter week follows; the fullest of them is what it is lighter than."""
-    before = [week for week in weeks[max(0, index - _LOOK_BACK - 1) : index] if week.kind == "loading"]
-    return before[-_LOOK_BACK:]
+    back = _look_back(scene)
+    before = [week for week in weeks[max(0, index - back - 1) : index] if week.kind == "loading"]
+    return before[-back:]
+
+
+def _look_back(scene: Scene) -> int:
+    return int(scene.number("deload_cut", "look_back_weeks"))
 
 
 def _cut(scene: Scene, person: Person, week: Week, reference: Sequence[Week]) -> Iterator[Finding]:
@@ -85,7 +89,7 @@ def _one_taper(scene: Scene, person: Person, peak: date, days: int) -> Iterator[
     visits = scene.visits_of[person.ref]
     inside = amounts([visit for visit in visits if first <= visit.day < peak])
     before = [week for week in person.programme.weeks if week.kind == "loading" and week.monday < first]
-    usual = _fullest(scene, person, before[-_LOOK_BACK:])["m"]
+    usual = _fullest(scene, person, before[-_look_back(scene) :])["m"]
     week = next((one for one in person.programme.weeks if 0 <= (peak - one.monday).days < _DAYS), None)
     if not usual or not inside["m"] or week is None:
         return
@@ -100,7 +104,7 @@ def return_after_break(scene: Scene) -> Iterator[Finding]:
     """Find the first four weeks after two or more weeks off that hold too much."""
     for person in scene.people:
         for first, usual in _returns(scene, person):
-            for cut_week in range(4):
+            for cut_week in range(scene.book.steps("return_after_break", "cut")):
                 week = _numbered(person, first + cut_week)
                 if week is not None and week.kind != "break":
                     here = _of_week(scene, person, week)
@@ -117,7 +121,7 @@ def _just_back(scene: Scene, person: Person) -> Iterator[Finding]:
         if short < (later.day - earlier.day).days <= off:
             weeks = [week for week in person.programme.weeks if week.number <= earlier.week.number]
             before = [week for week in weeks if week.kind == "loading"]
-            usual = _fullest(scene, person, before[-_LOOK_BACK:])
+            usual = _fullest(scene, person, before[-_look_back(scene) :])
             here = amounts([visit for visit in visits if 0 <= (visit.day - later.day).days < _DAYS])
             yield from _too_much(scene, person, later.week, "short_cut", (here, usual))
 
@@ -139,7 +143,7 @@ def _returns(scene: Scene, person: Person) -> Iterator[tuple[int, dict[str, floa
     for earlier, later in pairwise(visits):
         if (later.day - earlier.day).days > off * _DAYS:
             before = [week for week in weeks if week.kind == "loading" and week.number <= earlier.week.number]
-            yield later.week.number, _fullest(scene, person, before[-_LOOK_BACK:])
+            yield later.week.number, _fullest(scene, person, before[-_look_back(scene) :])
 
 
 def _fullest(scene: Scene, person: Person, weeks: Sequence[Week]) -> dict[str, float]:

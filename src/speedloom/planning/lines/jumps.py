@@ -162,5 +162,5 @@ def _weighted(setting: Setting, fields: dict[str, Any]) -> tuple[dict[str, Any],
         specific="brief:phases.plyometric_added_kg.2",
         specificity=setting.point,
     )
-    stepped = setting.stepped(tag, literal(2.5), unit="kg", quantity="added mass")
+    stepped = setting.stepped(tag, "rule:plyometric_dose.added_step_kg", unit="kg", quantity="added mass")
     return fields | {"added_kg": stepped.value}, {"added_kg": stepped}

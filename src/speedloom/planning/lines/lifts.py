@@ -32,7 +32,7 @@ def power(setting: Setting, *, rank: int) -> Draft | None:
         setting.dose("repetitions", "power_dose", f"reps_{level}", at=setting.point), "repetitions"
     )
     wanted = setting.wanted(POWER, sets, unit="sets")
-    most = _capped_sets(setting, exercise, 5)
+    most = _capped_sets(setting, exercise, "power_dose")
     stop = setting.ledger.rule("stop", "power_dose", "velocity_loss")
     fields |= {
         "reps": int(reps.value),
@@ -104,8 +104,9 @@ def main_lift(setting: Setting, *, rank: int) -> Draft | None:
         else setting.dose("sets", "main_lift_dose", f"sets_{level}", at=setting.point)
     )
     wanted = setting.wanted(STRENGTH, sets, unit="sets")
-    fewest = 2 if setting.week.kind == "loading" and not faster else 1
-    most = _capped_sets(setting, exercise, 5)
+    loading = setting.week.kind == "loading" and not faster
+    fewest = int(setting.plan.number("main_lift_dose", "sets_fewest_loading" if loading else "sets_fewest"))
+    most = _capped_sets(setting, exercise, "main_lift_dose")
     fields, basis = _loaded(setting, exercise, reps, faster=faster)
     at = setting.point
     rest = setting.ledger.compute(
@@ -264,9 +265,10 @@ def _rounded(setting: Setting, raw: Tag, kit: Kit, cap: float | None) -> Tag:
 
 def _bar_turns(setting: Setting, kit_ref: str | None) -> Tag | None:
     kit = next((kit for kit in setting.plan.brief.kit if kit.ref == kit_ref), None)
-    return None if kit is None else setting.turns(stations=kit.count, lanes=1)
+    return None if kit is None else setting.turns(stations=kit.count, lanes=literal(1))
 
 
-def _capped_sets(setting: Setting, exercise: Exercise, most: int) -> int:
+def _capped_sets(setting: Setting, exercise: Exercise, dose: str) -> int:
+    most = int(setting.plan.number(dose, "sets_most"))
     cap = setting.cap("sets", exercise)
     return most if cap is None else max(1, min(most, int(cap)))

@@ -14,16 +14,14 @@ from speedloom.training.words import Method
 
 SPRINT: Method = "unloaded_sprint"
 SPRINT_REP = 5  # the rank of a dropped sprint repetition where the coach gives no order
-UNKNOWN_LANES = 4
-LONG_STRAIGHT = 200.0
-SPRINT_EVENT_M = 60.0
 HUNDRED_M = 100.0
 
 
 def longest(setting: Setting, before: Input, *, exercise: Exercise) -> Tag:
     """Enter the longest run that the place, after its run-out, and the athlete's restrictions allow."""
     place = setting.day.place
-    straight: Input = f"brief:places.{place.ref}.straight_m" if place.straight_m else literal(LONG_STRAIGHT)
+    named = f"brief:places.{place.ref}.straight_m"
+    straight: Input = named if place.straight_m else "rule:distance_grid.straight_m"
     run_out = _run_out(setting)
     cap = setting.cap("distance_m", exercise)
     if cap is not None:
@@ -84,7 +82,7 @@ def run_effort(setting: Setting, exercise: Exercise, *, easy: tuple[str, str] | 
 
 def run_turns(setting: Setting) -> Tag:
     """Enter how many turns a run takes on the place's lanes."""
-    return setting.turns(stations=1, lanes=setting.day.place.lanes or UNKNOWN_LANES)
+    return setting.turns(stations=1, lanes=setting.lanes())
 
 
 def rest_of(setting: Setting, rule: str, floor: str, *, distance: Input, run_in: Input) -> Tag:
@@ -284,7 +282,8 @@ def _last_top_speed_day(setting: Setting) -> float:
     brief, day = setting.plan.brief, setting.day
     peak = day.date + timedelta(days=day.days_to_peak or 0)
     track = any(event.kind == "competition" and event.covers(peak) for event in brief.events)
-    sprints = brief.goal.kind == "sprint_time" and (brief.goal.distance_m or 0.0) >= SPRINT_EVENT_M
+    race_from = setting.plan.number("top_speed_dose", "race_from_m")
+    sprints = brief.goal.kind == "sprint_time" and (brief.goal.distance_m or 0.0) >= race_from
     return setting.plan.number(
         "top_speed_dose", "free_days_track" if track and sprints else "free_days_match"
     )

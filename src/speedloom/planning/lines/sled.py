@@ -67,7 +67,7 @@ def resisted(setting: Setting) -> Draft | None:
         "kit": kit.ref,
         "start": "standing",
     }
-    draft = _draft(setting, exercise, distance, turns=setting.turns(stations=kit.count, lanes=1))
+    draft = _draft(setting, exercise, distance, turns=setting.turns(stations=kit.count, lanes=literal(1)))
     basis = {"distance_m": distance, "load_kg": load, "decrement": real}
     draft = _with_effort(setting, _replace(draft, fields, basis), exercise)
     return with_expectation(setting, draft, stop="stop_drop", tow={"load_kg": load, "friction": friction})
@@ -228,9 +228,7 @@ def _by_effort(setting: Setting) -> Draft | None:
     effort = run_effort(setting, exercise, easy=easy) or setting.ledger.given(
         "effort", 1.0, "share", literal(1)
     )
-    draft = _draft(
-        setting, exercise, distance, turns=setting.turns(stations=1, lanes=setting.day.place.lanes or 4)
-    )
+    draft = _draft(setting, exercise, distance, turns=setting.turns(stations=1, lanes=setting.lanes()))
     fields = {
         "distance_m": distance.value,
         "grade": grade.value,

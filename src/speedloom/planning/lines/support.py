@@ -14,7 +14,6 @@ from speedloom.training.words import Level, Method
 
 GENERAL: Method = "general_strength"
 SUPPORT = "hamstring_groin_calf"
-HOLD_S = 25
 
 
 def general_strength(setting: Setting, *, set_rank: int, upper_rank: int) -> list[Draft]:
@@ -62,14 +61,14 @@ def _general_line(
     low = ledger.rule("repetitions", "general_strength_dose", "reps_low")
     high = ledger.rule("repetitions", "general_strength_dose", "reps_high")
     held = "isometric" in exercise.tags
-    hold = ledger.given("hold", HOLD_S, "s", literal(HOLD_S))
+    hold = ledger.rule("hold", "general_strength_dose", "hold_s")
     one = ledger.given("repetitions", 1, "1", literal(1))
     fields: dict[str, Any] = {
         "side": "each" if exercise.sides == "each" else "both",
         "rir": None if held else int(reserve.value),
         "reps": 1 if held else int(low.value),
         "reps_to": None if held else int(high.value),
-        "hold_s": HOLD_S if held else None,
+        "hold_s": int(hold.value) if held else None,
         "stop_rule": StopRule(kind="technique") if held else StopRule(kind="rir", value=reserve.value),
     }
     basis = (
@@ -148,11 +147,11 @@ def _support_line(
         "side": "each" if exercise.sides == "each" else "both",
         "reps": int(reps.value),
         "stop_rule": StopRule(kind="technique"),
-        "hold_s": HOLD_S if held else None,
+        "hold_s": int(setting.plan.number("hamstring_dose", "hold_s")) if held else None,
     }
     basis: dict[str, Tag] = {"reps": reps}
     if held:
-        basis["hold_s"] = ledger.given("hold", HOLD_S, "s", literal(HOLD_S))
+        basis["hold_s"] = ledger.rule("hold", "hamstring_dose", "hold_s")
     introduction = setting.cautious and part.ramped
     most = 1 if introduction else _capped(setting, exercise, int(sets.value))
     return Draft(
