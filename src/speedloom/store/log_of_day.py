@@ -1,0 +1,32 @@
+"""What is written of one day, and entries by their ids, without reading a whole season's log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from speedloom.store import models
+from speedloom.store.cards import Actor
+from speedloom.store.logs import _programme
+from speedloom.store.permissions import within
+from speedloom.training.log import LogEntry
+
+
+def written_on(actor: Actor, squad: str, ref: str, day: date) -> tuple[LogEntry, ...]:
+    """Give the entries about a day, cut to the athletes this person may see, in the order received."""
+    rows = models.LogEntry.objects.filter(programme=_programme(actor, squad, ref), date=day)
+    return _entries(rows, within(actor, "see_log", squad=squad))
+
+
+def written_before(actor: Actor, squad: str, ref: str, ids: Iterable[str]) -> Mapping[str, LogEntry]:
+    """Give those of these entries that are stored, by id in small letters, and that this person may see."""
+    wanted = [one.lower() for one in ids]
+    rows = models.LogEntry.objects.filter(programme=_programme(actor, squad, ref), entry__in=wanted)
+    return {one.id.lower(): one for one in _entries(rows, within(actor, "see_log", squad=squad))}
+
+
+def _entries(rows: models.QuerySet, reach: frozenset[str] | None) -> tuple[LogEntry, ...]:  # type: ignore[name-defined,type-arg]
+    if reach is not None:
+        rows = rows.filter(athlete__in=reach)
+    texts = rows.order_by("pk").values_list("document", flat=True)
+    return tuple(LogEntry.model_validate_json(text) for text in texts)

@@ -1,0 +1,22 @@
+"""Says after a form was taken how much was saved, and asks about what is strange."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from speedloom.web.pages.session.taking import Taken
+
+
+def say(request: HttpRequest, taken: Taken) -> None:
+    """Keep for the next page how much was saved and what is asked."""
+    kept = len(taken.stored)
+    if kept:
+        messages.success(request, ngettext("%d entry saved.", "%d entries saved.", kept) % kept)
+    for one in taken.asked:
+        said = _("%s Kept as typed, marked unusual; correct it, or leave it.") % one.question
+        messages.warning(request, said)
+    for clash in taken.clashing:
+        messages.error(request, clash.why)

@@ -1,0 +1,238 @@
+"""What the session page shows, as plain values for its template and for the phone."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from speedloom.exchange.filled_weeks import clock_of
+from speedloom.report.sheets.plates import plates_text
+from speedloom.report.sheets.squad import Attendance, SquadSession
+from speedloom.training.exercise import Catalogue
+from speedloom.training.kit import Kit
+from speedloom.training.log import LogEntry
+from speedloom.training.programme import Prescription, Programme
+from speedloom.web.pages.session.box_text import said_in_box
+from speedloom.web.pages.session.steps import Step, steps_of
+from speedloom.web.pages.session.swaps import instead_of, swapped
+from speedloom.wording.cautions import exercise_cautions
+from speedloom.wording.clocks import clock_long
+from speedloom.wording.line_words import TIMES, boxes, load_meaning, stop_time, stop_words
+from speedloom.wording.names import exercise_name
+from speedloom.wording.session_words import LineWords, line_words
+from speedloom.wording.units import METRIC, Units
+from speedloom.workflows.done_as_written import prescribed_results
+from speedloom.workflows.two_accounts import Account, Place, accounts, last_entries
+
+NOT_HERE = frozenset({"absent", "skipped"})
+
+
+@dataclass(frozen=True)
+class BoxShown:
+    """One repetition or set to be filled in, with what stands in it."""
+
+    name: str
+    set: int
+    rep: int
+    label: str
+    text: str
+    shown: str
+    unusual: bool
+    differs: bool
+
+
+@dataclass(frozen=True)
+class RowShown:
+    """One athlete's part of an exercise."""
+
+    athlete: str
+    name: str
+    line: str
+    own: str
+    load: str
+    plates: str
+    expect: str
+    band: str
+    stop: str
+    stop_words: str
+    kind: str
+    boxes: tuple[BoxShown, ...]
+    state: str
+    over: bool
+    data: str
+
+    @property
+    def small(self) -> str:
+        """What stands below the name: own exercise or dose, expected time, time that stops, plates."""
+        stop = f"stop {self.stop}" if self.stop else ""
+        time = self.expect if self.load else ""
+        return " · ".join(filter(None, (self.own, time, stop, self.plates)))
+
+    def with_typed(self, typed: Mapping[str, str]) -> RowShown:
+        """Put what was typed into the boxes; what stands in the log is kept beside it."""
+        return replace(
+            self, boxes=tuple(replace(box, text=typed.get(box.name, box.text)) for box in self.boxes)
+        )
+
+
+@dataclass(frozen=True)
+class StepShown:
+    """One exercise with its rows."""
+
+    number: int
+    words: LineWords
+    held: str
+    clock: str
+    stop: str
+    cautions: tuple[str, ...]
+    substitutes: tuple[tuple[str, str], ...]
+    rows: tuple[RowShown, ...]
+    by_load: bool
+
+
+@dataclass(frozen=True)
+class _Day:
+    """The training and what is written of it, to be put into words."""
+
+    programme: Programme
+    catalogue: Catalogue
+    kits: Mapping[str, Kit]
+    units: Units
+    last: tuple[LogEntry, ...]
+    said: Mapping[Place, Sequence[Account]]
+    differing: frozenset[Place]
+
+
+def steps_shown(
+    programme: Programme,
+    session: SquadSession,
+    entries: Iterable[LogEntry],
+    *,
+    catalogue: Catalogue,
+    differing: Iterable[Place] = (),
+    units: Units = METRIC,
+) -> tuple[StepShown, ...]:
+    """Put a training into words, an exercise at a time, with what is written of it already."""
+    content = programme.brief.content
+    kits = {kit.ref: kit for kit in content.kit} if content else {}
+    those = tuple(entries)
+    day = _Day(programme, catalogue, kits, units, last_entries(those), accounts(those), frozenset(differing))
+    steps = steps_of(session.present, catalogue=catalogue, kits=kits)
+    return tuple(_step(number, step, day) for number, step in enumerate(steps, start=1))
+
+
+def _step(number: int, step: Step, day: _Day) -> StepShown:
+    usual = step.usual
+    words = line_words(usual, catalogue=day.catalogue, units=day.units)
+    exercise = day.catalogue.get(usual.exercise)
+    return StepShown(
+        number=number,
+        words=words,
+        held=load_meaning(usual, catalogue=day.catalogue, units=day.units),
+        clock=clock_long(usual.expect.clock) if usual.expect else "",
+        stop=stop_words(usual),
+        cautions=exercise_cautions(usual.exercise, catalogue=day.catalogue),
+        substitutes=tuple(
+            (ref, exercise_name(ref, catalogue=day.catalogue))
+            for ref in (exercise.substitutes if exercise else ())
+        ),
+        rows=tuple(_row(one, line, words, day) for one, line in step.lines),
+        by_load=[one.name for one, _ in step.lines] != sorted(one.name for one, _ in step.lines),
+    )
+
+
+def _row(one: Attendance, line: Prescription, usual: LineWords, day: _Day) -> RowShown:
+    words = line_words(line, catalogue=day.catalogue, units=day.units)
+    own = (
+        words.name if words.name != usual.name else "",
+        words.dose if words.dose != usual.dose else "",
+        words.manner if words.manner != usual.manner else "",
+    )
+    kit = day.kits.get(line.kit or "")
+    other = swapped(day.last, one, line, catalogue=day.catalogue)
+    state, over = _state(one, line, day)
+    if other is not None:
+        state, over = exercise_name(other.exercise or "", catalogue=day.catalogue), False
+    return RowShown(
+        athlete=one.athlete,
+        name=one.name,
+        line=line.ref,
+        own=" · ".join(filter(None, own)),
+        load=words.load,
+        plates=plates_text(line.load_kg, kit, units=day.units) if kit and line.load_kg else "",
+        expect=f"{line.expect.time_s:.2f} s" if line.expect else "",
+        band=f"{line.expect.low:.2f}–{line.expect.high:.2f}" if line.expect else "",
+        stop=stop_time(line),
+        stop_words=stop_words(line),
+        kind=boxes(line)[1],
+        boxes=tuple(_boxes(one, line, other.exercise if other else None, day)),
+        state=state,
+        over=over,
+        data=json.dumps(row_data(one, line, catalogue=day.catalogue), separators=(",", ":")),
+    )
+
+
+def row_data(one: Attendance, line: Prescription, *, catalogue: Catalogue) -> dict[str, object]:
+    """Give what an entry about a line is made of, for the phone."""
+    return {
+        "athlete": one.athlete,
+        "name": one.name,
+        "session": one.session.ref,
+        "line": line.ref,
+        "date": one.session.date.isoformat(),
+        "exercise": line.exercise,
+        "surface": line.surface,
+        "kind": boxes(line)[1],
+        "clock": clock_of(line),
+        "written": list(prescribed_results(line)),
+        "reps": line.reps,
+        "stop_s": float(stop_time(line) or 0.0),
+        "rest_reps_s": line.rest_reps_s,
+        "rest_s": line.rest_s,
+        "instead": instead_of(line, catalogue=catalogue),
+    }
+
+
+def _boxes(one: Attendance, line: Prescription, other: str | None, day: _Day) -> Iterable[BoxShown]:
+    timed = boxes(line)[1] == TIMES
+    for written in prescribed_results(line):
+        number, rep = int(written["set"]), int(written["rep"] or 0)
+        place = (one.athlete, "" if other else line.ref, other or "", number, rep)
+        said = day.said.get(place, ())
+        result = said[-1].result if said else None
+        text = said_in_box(result, timed=timed, load_kg=line.load_kg) if result else ""
+        yield BoxShown(
+            name=f"{line.ref}.{number}.{rep}",
+            set=number,
+            rep=rep,
+            label=_label(line, number, rep),
+            text=text,
+            shown=text,
+            unusual=result is not None and result.mark == "unusual",
+            differs=place in day.differing,
+        )
+
+
+def _label(line: Prescription, number: int, rep: int) -> str:
+    if not rep:
+        return f"set {number}"
+    return f"set {number}, run {rep}" if line.sets > 1 else f"run {rep}"
+
+
+def _state(one: Attendance, line: Prescription, day: _Day) -> tuple[str, bool]:
+    """Say what is written of somebody beside results, and whether the exercise is over for them."""
+    about = [entry for entry in day.last if entry.athlete == one.athlete]
+    whole = [entry for entry in about if entry.session == one.session.ref and entry.line is None]
+    own = [entry for entry in about if entry.line == line.ref and entry.status in {"stopped", *NOT_HERE}]
+    for entry in (*reversed(own), *reversed(whole)):
+        if entry.status in {"stopped", *NOT_HERE}:
+            return entry_state(entry), True
+        if entry.status == "modified":
+            return entry_state(entry), False
+    return "", False
+
+
+def entry_state(entry: LogEntry) -> str:
+    """Say the status of an entry in a few words."""
+    return entry.note or ": ".join(filter(None, (entry.status, entry.reason)))

@@ -1,0 +1,170 @@
+"""Everything that is written on the field goes through here: looked at, marked, stored, asked about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from speedloom.exchange.fault import Fault, UnusableFileError
+from speedloom.exchange.log_file import check_log
+from speedloom.store.cards import Actor
+from speedloom.store.log_of_day import written_before
+from speedloom.store.programmes import read_programme
+from speedloom.store.stops import write
+from speedloom.training.document import canonical
+from speedloom.training.log import SCHEMA, Log, LogEntry
+from speedloom.training.programme import Programme
+from speedloom.training.rule import Rulebook
+from speedloom.wording.books import books_of
+from speedloom.wording.log_questions import question_sentence
+from speedloom.workflows.log_questions import questions, with_marks
+from speedloom.workflows.standing_log import StandingLog, placed_entries
+
+FILE = "log"
+OTHER_PERSON = (
+    "{by} typed this and {login} is signed in. Sign in as {by}, or save it as a file and send that in."
+)
+CLASH = "Another entry is stored under this id; what you typed stays here. Type it again to send it."
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A gentle question about one value that was stored as it was typed."""
+
+    id: str
+    set: int | None
+    rep: int | None
+    question: str
+
+
+@dataclass(frozen=True)
+class Why:
+    """An entry that was not stored, and why."""
+
+    id: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What became of entries that were sent: every id stands in one of the first four."""
+
+    stored: tuple[str, ...] = ()
+    known: tuple[str, ...] = ()
+    clashing: tuple[Why, ...] = ()
+    refused: tuple[Why, ...] = ()
+    asked: tuple[Asked, ...] = field(default=())
+
+    @property
+    def nothing_kept(self) -> bool:
+        """Say whether all of it was refused."""
+        return bool(self.refused) and not (self.stored or self.known or self.clashing)
+
+
+def take(
+    actor: Actor, squad: str, programme: str, entries: Iterable[LogEntry], *, own_hand: bool = True
+) -> Taken:
+    """Store entries about a programme: what is strange is marked and asked about, what cannot be is refused.
+
+    Args:
+        actor: who sends them.
+        squad: the squad's key.
+        programme: the programme's id.
+        entries: what was written; an entry that is stored already is confirmed again.
+        own_hand: whether they have to be typed by the person who sends them; False for a file.
+
+    Raises:
+        NotAllowedError: an entry is about an athlete this person does not write for; nothing is stored.
+    """
+    sent = tuple({entry.id.lower(): entry for entry in entries}.values())
+    document = read_programme(actor, squad, programme)
+    rulebook, _catalogue = books_of(document)
+    there = _there(actor, squad, programme, sent)
+    refused = {**_faulty(document, sent, there), **(_others(actor, sent) if own_hand else {})}
+    good = [entry for entry in sent if entry.id not in refused]
+    marked = with_marks(_log(document, good), document, rulebook=rulebook).entries
+    settled = [_as_stored(entry, there) for entry in marked]
+    kept = write(actor, squad, programme, settled)
+    clashing = tuple(Why(entry.id, CLASH) for entry in kept.clashing)
+    new = [entry for entry in settled if entry.id in kept.stored]
+    return Taken(
+        stored=kept.stored,
+        known=kept.known,
+        clashing=clashing,
+        refused=tuple(Why(key, why) for key, why in refused.items()),
+        asked=asked_about(document, new, rulebook=rulebook),
+    )
+
+
+def asked_about(
+    programme: Programme, entries: Sequence[LogEntry], *, rulebook: Rulebook
+) -> tuple[Asked, ...]:
+    """Ask about every strange value of some entries."""
+    placed = placed_entries(_log(programme, entries), programme)
+    found = questions(StandingLog(placed, programme), rulebook=rulebook)
+    return tuple(
+        Asked(
+            one.entry.id,
+            one.result.set if one.result else None,
+            one.result.rep if one.result else None,
+            question_sentence(one, programme=programme, rulebook=rulebook),
+        )
+        for one in found
+    )
+
+
+def _there(actor: Actor, squad: str, programme: str, sent: Sequence[LogEntry]) -> Mapping[str, LogEntry]:
+    """Give what is stored under the ids that are sent, and what those correct."""
+    ids = {entry.id for entry in sent} | {entry.replaces for entry in sent if entry.replaces}
+    return written_before(actor, squad, programme, ids)
+
+
+def _as_stored(entry: LogEntry, there: Mapping[str, LogEntry]) -> LogEntry:
+    """Give what is stored where it says the same: marks belong to the site, and rules may change meanwhile."""
+    old = there.get(entry.id.lower())
+    return old if old is not None and _content(old) == _content(entry) else entry
+
+
+def _content(entry: LogEntry) -> str:
+    results = tuple(one.model_copy(update={"mark": None}) for one in entry.results)
+    return canonical(entry.model_copy(update={"results": results, "mark": None}))
+
+
+def _faulty(programme: Programme, sent: Sequence[LogEntry], there: Mapping[str, LogEntry]) -> dict[str, str]:
+    """Find the entries that the programme cannot explain, with all that is wrong with each."""
+    before = [entry for key, entry in there.items() if key not in {one.id.lower() for one in sent}]
+    try:
+        check_log(_log(programme, [*before, *sent]), programme, file=FILE)
+    except UnusableFileError as error:
+        found: dict[str, list[str]] = {}
+        for fault in error.faults:
+            number = int(fault.column.split(".")[1]) - 1 - len(before)
+            if number >= 0 and sent[number].id.lower() not in there:
+                found.setdefault(sent[number].id, []).append(_said(fault))
+        return {key: " ".join(said) for key, said in found.items()}
+    return {}
+
+
+def _said(fault: Fault) -> str:
+    what = fault.column.split(".", 2)[2]
+    todo = f" {fault.todo[:1].upper()}{fault.todo[1:]}." if fault.todo else ""
+    return f"{what}: expected {fault.expected}, got {fault.what_came}.{todo}"
+
+
+def _others(actor: Actor, sent: Sequence[LogEntry]) -> dict[str, str]:
+    return {
+        entry.id: OTHER_PERSON.format(by=entry.by, login=actor.login)
+        for entry in sent
+        if entry.by != actor.login
+    }
+
+
+def _log(programme: Programme, entries: Sequence[LogEntry]) -> Log:
+    return Log.model_validate(
+        {
+            "schema": SCHEMA,
+            "programme": programme.id,
+            "timezone": programme.timezone,
+            "entries": tuple(entries),
+        }
+    )

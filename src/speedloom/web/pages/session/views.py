@@ -1,0 +1,231 @@
+"""The session page: what is done today by whom, and what came of it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date as Date  # noqa: N812 - `date` is a part of the address
+from datetime import datetime
+from uuid import uuid4
+
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from speedloom.exchange.zone import zone_of
+from speedloom.report.sheets.squad import SquadSession, squad_sessions
+from speedloom.store.cards import AthleteCard, ProgrammeCard, SquadCard
+from speedloom.store.log_of_day import written_on
+from speedloom.store.permissions import allowed
+from speedloom.store.programmes import read_programme
+from speedloom.training.exercise import Catalogue
+from speedloom.training.log import LogEntry
+from speedloom.training.programme import Programme
+from speedloom.web.access import Request, needs
+from speedloom.web.pages.programme.shown import units_of
+from speedloom.web.pages.session.choosing import chosen_entries, differences_shown
+from speedloom.web.pages.session.head import head_of
+from speedloom.web.pages.session.pen import Pen
+from speedloom.web.pages.session.saying import say
+from speedloom.web.pages.session.shown import StepShown, steps_shown
+from speedloom.web.pages.session.taking import take
+from speedloom.web.pages.session.writing import Sheet, Typed, after, as_written, from_boxes, otherwise
+from speedloom.wording.books import books_of
+from speedloom.wording.dates import clock
+from speedloom.wording.names import place_name
+from speedloom.workflows.two_accounts import differing
+
+UNUSABLE = 422
+
+
+@dataclass(frozen=True)
+class Open:
+    """A day's training as it was opened, with what is written of it."""
+
+    document: Programme
+    catalogue: Catalogue
+    day: Date
+    sessions: tuple[SquadSession, ...]
+    session: SquadSession | None
+    entries: tuple[LogEntry, ...]
+
+    def sheet(self, request: Request) -> Sheet:
+        """Take up the pen.
+
+        Raises:
+            Http404: there is no training on this day.
+        """
+        if self.session is None:
+            raise Http404(_("Nobody trains on this day."))
+        now: datetime = timezone.now().astimezone(zone_of(self.document))
+        nonce = request.POST.get("nonce", "")[:40]
+        pen = Pen(request.actor.login, now, self.document.revision.number, nonce or str(uuid4()))
+        return Sheet(self.session, self.entries, pen, self.catalogue)
+
+
+def opened(
+    request: Request, squad: SquadCard, programme: ProgrammeCard, date: str, athlete: AthleteCard | None
+) -> Open:
+    """Open the training of a day: the one that is named, else the first.
+
+    Raises:
+        Http404: that is no day.
+    """
+    try:
+        day = Date.fromisoformat(date)
+    except ValueError as error:
+        raise Http404(_("Expected a day as 2026-01-12 in the address.")) from error
+    document = read_programme(request.actor, squad.key, programme.id)
+    _book, catalogue = books_of(document)
+    only = (athlete.ref,) if athlete else None
+    sessions = squad_sessions(document, first=day, last=day, athletes=only)
+    wanted = (request.GET.get("start"), request.GET.get("place"))
+    named = (
+        one for one in sessions if wanted[0] in {None, clock(one.start)} and wanted[1] in {None, one.place}
+    )
+    session = next(named, None)
+    here = {one.athlete for one in session.present} if session else set()
+    may = allowed(request.actor, "see_log", squad=squad.key, athlete=athlete.ref if athlete else None)
+    entries = written_on(request.actor, squad.key, programme.id, day) if session and may else ()
+    return Open(
+        document, catalogue, day, sessions, session, tuple(one for one in entries if one.athlete in here)
+    )
+
+
+@needs("see_programme", change="write_log")
+def session_page(
+    request: Request,
+    squad: SquadCard,
+    programme: ProgrammeCard,
+    date: str,
+    athlete: AthleteCard | None = None,
+) -> HttpResponse:
+    """Show a training, an exercise at a time, and take what is typed without a script."""
+    there = opened(request, squad, programme, date, athlete)
+    typed = Typed()
+    if request.method == "POST":
+        sheet = there.sheet(request)
+        typed = _typed(request, sheet)
+        taken = take(request.actor, squad.key, programme.id, typed.entries)
+        if not typed.faults and not taken.refused:
+            say(request, taken)
+            return redirect(f"{request.get_full_path()}{_anchor(request)}")
+        typed.faults |= {one.id: one.why for one in taken.refused}
+        there = opened(request, squad, programme, date, athlete)
+    return _page(request, squad, programme, there, athlete=athlete, typed=typed)
+
+
+def _typed(request: Request, sheet: Sheet) -> Typed:
+    """Read the form by what its button says."""
+    form = request.POST.dict()
+    deed, _colon, about = form.get("do", "boxes").partition(":")
+    if deed == "all":
+        found = sheet.line(about)
+        return Typed([*as_written(sheet, [found] if found else [])])
+    if deed == "group":
+        lines = (sheet.line(ref) for ref in about.split())
+        return Typed([*as_written(sheet, filter(None, lines))])
+    if deed == "else":
+        return Typed([*otherwise(sheet, form)])
+    if deed == "choose":
+        return Typed([*chosen_entries(sheet, form)])
+    if deed == "after":
+        return after(sheet, form)
+    return from_boxes(sheet, form)
+
+
+def _anchor(request: Request) -> str:
+    step = request.POST.get("step", "")
+    return f"#step-{step}" if step.isdecimal() else ""
+
+
+def _page(
+    request: Request,
+    squad: SquadCard,
+    programme: ProgrammeCard,
+    there: Open,
+    *,
+    athlete: AthleteCard | None,
+    typed: Typed,
+) -> HttpResponse:
+    context: dict[str, object] = {
+        "squad": squad,
+        "card": programme,
+        "athlete": athlete,
+        "day": there.day,
+        "writes": allowed(
+            request.actor, "write_log", squad=squad.key, athlete=athlete.ref if athlete else None
+        ),
+        "others": tuple(_others(there)),
+        "faults": typed.faults,
+        "nonce": str(uuid4()),
+        "revision": there.document.revision.number,
+        "zone": there.document.timezone,
+    }
+    if there.session is None:
+        return render(request, "session/none.html", context)
+    differences = differing(there.entries)
+    steps = steps_shown(
+        there.document,
+        there.session,
+        there.entries,
+        catalogue=there.catalogue,
+        differing=[two.place for two in differences],
+        units=units_of(request.actor),
+    )
+    context |= {
+        "head": head_of(
+            there.document, there.session, catalogue=there.catalogue, units=units_of(request.actor)
+        ),
+        "steps": with_typed(steps, request, typed),
+        "after": after_rows(there),
+        "differences": differences_shown(there.document, there.session, differences),
+        "entries": json.dumps([one.model_dump(mode="json") for one in there.entries], separators=(",", ":")),
+    }
+    if request.headers.get("HX-Target") == "differences":
+        return render(request, "session/differences.html", context)
+    status = UNUSABLE if typed.faults else 200
+    return render(request, "session/session.html", context, status=status)
+
+
+def with_typed(steps: Iterable[StepShown], request: Request, typed: Typed) -> tuple[StepShown, ...]:
+    """Put what was typed back into its boxes where something was wrong."""
+    if not typed.faults:
+        return tuple(steps)
+    boxes = {
+        name.removeprefix("box:"): text for name, text in request.POST.items() if name.startswith("box:")
+    }
+    return tuple(replace(step, rows=tuple(row.with_typed(boxes) for row in step.rows)) for step in steps)
+
+
+def after_rows(there: Open) -> tuple[dict[str, object], ...]:
+    """Give effort and minutes of everybody, as they were written last."""
+    rows = []
+    for one in there.session.present if there.session else ():
+        said = [
+            entry
+            for entry in there.entries
+            if entry.athlete == one.athlete and entry.line is None and entry.session == one.session.ref
+        ]
+        effort = next((entry.effort for entry in reversed(said) if entry.effort is not None), None)
+        minutes = next((entry.minutes for entry in reversed(said) if entry.minutes is not None), None)
+        rows.append(
+            {
+                "athlete": one.athlete,
+                "name": one.name,
+                "session": one.session.ref,
+                "effort": "" if effort is None else f"{effort:g}",
+                "minutes": "" if minutes is None else f"{minutes:g}",
+            }
+        )
+    return tuple(rows)
+
+
+def _others(there: Open) -> Iterable[tuple[str, str]]:
+    """Name the other trainings of the day, with what stands behind the question mark of their addresses."""
+    for one in there.sessions:
+        if one != there.session:
+            start = clock(one.start)
+            yield f"{start} {place_name(one.place)}", f"start={start}&place={one.place}"

@@ -1,0 +1,125 @@
+// The session on the phone: one exercise at a time; what is typed is kept here first and sent when the network allows.
+import { Clocks } from "./session_clock.js";
+import { Pen, accountsOf, differ, lastEntries } from "./session_entries.js";
+import { Kept } from "./session_kept.js";
+import { Row } from "./session_rows.js";
+import { Sender } from "./session_send.js";
+import { Steps } from "./session_steps.js";
+import { Queue } from "./queue.js";
+
+const LOOK_MS = 30_000;
+const place = document.getElementById("session");
+const { by, door, programme, zone, day, squad } = place.dataset;
+
+class Field {
+  constructor() {
+    this.queue = new Queue();
+    this.pen = new Pen({ by, revision: Number(place.dataset.revision), day });
+    this.site = new Map(JSON.parse(place.dataset.entries).map((one) => [one.id, one]));
+    this.own = new Map();
+    this.questions = new Map();
+    this.kept = new Kept({ queue: this.queue, by, signIn: place.dataset.signIn, programme, zone, known: () => [...this.site.values(), ...this.own.values()] });
+    this.sender = new Sender({
+      queue: this.queue, by, door, token: place.dataset.token,
+      tell: (said) => this.kept.tell(said), asked: (asked) => this.asked(asked), changed: () => this.look(),
+    });
+    this.rows = [...place.querySelectorAll("[data-row]")].map((element) => new Row(element, this));
+    this.steps = new Steps(place, this);
+    this.clocks = new Clocks(document.getElementById("clocks"), () => this.rows);
+  }
+
+  async start() {
+    const records = await this.queue.all();
+    const there = records.filter((one) => one.state === "sent" && this.site.has(one.id));
+    await this.queue.forget(there.map((one) => one.id));
+    for (const one of records) {
+      if (one.by === by && one.programme === programme && one.entry.date === day && one.state !== "refused") this.own.set(one.id, one.entry);
+    }
+    this.redraw();
+    await this.kept.draw();
+    place.dataset.ready = "";
+    this.sender.now();
+    setInterval(() => document.visibilityState === "visible" && this.sender.send().then(() => this.look()), LOOK_MS);
+  }
+
+  get entries() {
+    return [...new Map([...this.own, ...this.site]).values()];
+  }
+
+  redraw() {
+    this.last = lastEntries(this.entries);
+    this.accounts = accountsOf(this.last);
+    for (const row of this.rows) row.draw();
+    this.clocks.draw();
+  }
+
+  // Shown at once, kept in the phone's database, then sent.
+  async write(entries, row) {
+    if (!entries.length) return;
+    for (const one of entries) this.own.set(one.id, one);
+    this.redraw();
+    try {
+      await this.queue.add(entries.map((entry) => ({ id: entry.id, state: "waiting", why: "", by, door, programme, squad, zone, entry })));
+    } catch {
+      row?.question("This phone could not keep that; write it on paper as well.");
+    }
+    await this.kept.draw();
+    this.sender.now();
+  }
+
+  // What others wrote meanwhile; and whether two values stand now.
+  async look() {
+    const body = await this.sender.look(`?date=${day}&have=${this.site.size}`);
+    if (!body?.entries) return;
+    this.site = new Map(body.entries.map((one) => [one.id, one]));
+    const differing = [...this.accounts.values()].filter(differ).length;
+    this.redraw();
+    if (differing || [...this.accounts.values()].some(differ)) await this.differences();
+  }
+
+  async differences() {
+    const headers = { "HX-Request": "true", "HX-Target": "differences" };
+    const answer = await fetch(location.href, { headers, credentials: "same-origin" }).catch(() => null);
+    if (!answer?.ok) return;
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    document.getElementById("differences").replaceChildren(...page.body.childNodes);
+  }
+
+  asked(asked) {
+    for (const one of asked) {
+      const entry = this.own.get(one.id);
+      const row = this.rows.find((other) => entry && other.data.athlete === entry.athlete && other.data.line === entry.line);
+      row?.question(`${one.question} Kept as typed, marked unusual; correct it, or leave it.`);
+    }
+  }
+
+  nameOf(exercise, otherwise) {
+    const option = place.querySelector(`option[value="swap:${CSS.escape(exercise)}"]`);
+    return option ? option.textContent.replace(/^[^:]*: /, "") : otherwise || exercise.replaceAll("_", " ");
+  }
+
+  choose(row) {
+    this.row = row;
+    this.steps.chosen(row);
+  }
+
+  typing(row, input) {
+    this.row = row;
+    this.steps.typing(row, input);
+  }
+
+  rested() {
+    this.steps.rested();
+  }
+}
+
+const cacheForLater = async () => {
+  if (!("serviceWorker" in navigator)) return;
+  await navigator.serviceWorker.register(place.dataset.worker, { scope: "/" }).catch(() => null);
+  const ready = await navigator.serviceWorker.ready;
+  ready.active.postMessage({ by, page: location.href, files: [...document.querySelectorAll("script[src], link[rel=stylesheet], link[rel=icon]")].map((one) => one.src || one.href) });
+};
+
+const field = new Field();
+field.start();
+cacheForLater();

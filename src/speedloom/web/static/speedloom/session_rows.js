@@ -1,0 +1,139 @@
+// One athlete's row of one exercise: what stands in its boxes, and what becomes of what is typed into them.
+import { accountsOf, boxText, differ, placeOf, readBox, stateOf, swappedFor } from "./session_entries.js";
+
+export class Row {
+  constructor(element, field) {
+    this.element = element;
+    this.field = field;
+    this.data = JSON.parse(element.dataset.row);
+    this.inputs = [...element.querySelectorAll("input[data-set]")];
+    this.rest = element.querySelector(".rest");
+    this.state = element.querySelector(".state");
+    this.ask = element.querySelector(".ask");
+    this.server = this.state.textContent;
+    element.querySelector(".pick").disabled = false;
+    element.querySelector(".pick").addEventListener("click", () => field.choose(this));
+    for (const input of this.inputs) this.wire(input);
+    element.querySelector("[data-all]").addEventListener("click", (event) => {
+      event.preventDefault();
+      field.write(field.pen.asWritten(this.data, field.last), this);
+    });
+  }
+
+  wire(input) {
+    input.addEventListener("focus", () => this.field.typing(this, input));
+    input.addEventListener("focusout", (event) => {
+      if (event.relatedTarget?.closest?.("#typing")) return;
+      this.typed(input);
+      this.field.rested();
+    });
+    input.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter") return;
+      event.preventDefault();
+      this.done(input);
+    });
+  }
+
+  written(input) {
+    return this.data.written[this.inputs.indexOf(input)];
+  }
+
+  base(input) {
+    return this.other ? { ...this.written(input), load_kg: null, contacts: null } : this.written(input);
+  }
+
+  place(written) {
+    return placeOf(this.other ?? this.data, written);
+  }
+
+  said(input) {
+    return this.field.accounts.get(this.place(this.written(input))) ?? [];
+  }
+
+  shown(input) {
+    const said = this.said(input);
+    return said.length ? boxText(this.data, said.at(-1).result) : "";
+  }
+
+  // Done: an empty box is a repetition done without a number.
+  done(input, lift) {
+    if (!input.value.trim()) input.value = "x";
+    const kept = this.typed(input, lift);
+    if (kept) input.blur();
+    return kept;
+  }
+
+  // Gives whether what was typed is kept, or nothing was to be kept.
+  typed(input, lift = {}) {
+    const said = this.said(input);
+    const before = said.at(-1);
+    const lifted = before && ["load_kg", "rir"].some((name) => lift[name] != null && lift[name] !== before.result[name]);
+    if (input.value.trim() === this.shown(input) && !lifted) return true;
+    const read = readBox(this.data, this.base(input), input.value, lift);
+    if (read.fault) {
+      this.question(read.fault);
+      input.setAttribute("aria-invalid", "true");
+      return false;
+    }
+    if (read.none && !before && !this.other) {
+      input.value = "";
+      return true;
+    }
+    const base = this.other ?? before?.entry;
+    const made = base ? this.field.pen.instead(base, this.written(input), read.result ?? null) : this.field.pen.ofLine(this.data, [read.result]);
+    this.question("");
+    this.field.write([made], this);
+    return true;
+  }
+
+  question(text) {
+    this.ask.textContent = text;
+    this.ask.hidden = !text;
+  }
+
+  draw() {
+    const { last } = this.field;
+    this.other = swappedFor(this.data, last) ?? null;
+    const { said, over } = stateOf(this.data, last);
+    this.state.textContent = this.other ? this.field.nameOf(this.other.exercise, this.server) : said;
+    this.element.classList.toggle("over", over && !this.other);
+    const about = last.filter((one) => one.athlete === this.data.athlete && one.line === this.data.line);
+    this.lastEntry = about.at(-1);
+    for (const input of this.inputs) this.drawBox(input);
+    this.tired();
+  }
+
+  drawBox(input) {
+    const said = this.said(input);
+    const result = said.at(-1)?.result;
+    const box = input.parentElement;
+    const text = result ? boxText(this.data, result) : "";
+    if (document.activeElement !== input && input.getAttribute("aria-invalid") !== "true") input.value = text;
+    if (input.value.trim() === text) input.removeAttribute("aria-invalid");
+    box.classList.toggle("done", Boolean(result));
+    box.classList.toggle("slow", Boolean(result && this.slow(result)));
+    box.classList.toggle("odd", result?.mark === "unusual");
+    box.classList.toggle("two", differ(said));
+  }
+
+  slow(result) {
+    return Boolean(this.data.stop_s && result.time_s > this.data.stop_s && !this.other);
+  }
+
+  // Two runs slower than the stop time: the rule of the line is said, the coach decides.
+  tired() {
+    const results = this.inputs.map((input) => this.said(input).at(-1)?.result).filter(Boolean);
+    const slow = results.filter((result) => this.slow(result)).length;
+    const said = slow > 1 ? `${slow} runs slower than ${this.data.stop_s.toFixed(2)} s: the rule says stop.` : "";
+    this.element.dataset.tired = said;
+    const mark = this.element.querySelector(".tired") ?? this.ask.parentElement.insertBefore(document.createElement("p"), this.ask);
+    mark.className = "tired";
+    mark.textContent = said;
+    mark.hidden = !said;
+  }
+}
+
+export const redrawn = (rows, last) => {
+  const accounts = accountsOf(last);
+  return { accounts, draw: () => rows.forEach((row) => row.draw()) };
+};
