@@ -8,7 +8,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from importlib.resources import as_file, files
 from pathlib import Path
 
@@ -95,6 +95,7 @@ def make_demo(folder: str) -> None:
         "place": brief.places[0].ref,
         "kit": brief.kit[0].ref,
         "rule": "sprint_gap",
+        "date": next_training(programme, today),
         "person": str(helper.person),
         "invitation": str(card.id),
         "secret": secret,
@@ -114,6 +115,14 @@ def _planned(brief: Brief, measurements: Measurements) -> object:
     rulebook, catalogue = load_rulebook().with_changes(brief.rules), load_catalogue()
     resolved = resolve_brief(brief, measurements, rulebook=rulebook, catalogue=catalogue)
     return plan_programme(resolved, rulebook=rulebook, catalogue=catalogue)
+
+
+def next_training(programme: Programme, today: date) -> str:
+    """Give the next day from today on with a training."""
+    days = {
+        session.date for own in programme.programmes for week in own.weeks for session in week.sessions
+    }
+    return min(day for day in days if day >= today).isoformat()
 
 
 def _working_line(programme: Programme) -> str:

@@ -26,8 +26,11 @@ EXAMPLES = {
     "place": "hall",
     "kit": "sled",
     "rule": "sprint_gap",
+    "date": "2026-01-12",
+    "session": "mila-100",
     "feed": "never-made",
     "sheet": "never-made",
+    "slot": "mon",
 }
 """What stands for each part of an address: a page with a new part adds one that the squad has."""
 OPEN = {
