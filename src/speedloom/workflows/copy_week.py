@@ -137,13 +137,14 @@ def matched_days(source: Sequence[Session], target: Sequence[Session]) -> tuple[
     return tuple(sorted(pairs, key=lambda pair: (pair[1].date, pair[1].start)))
 
 
-def _work(session: Session) -> Mapping[object, Prescription]:
+def work_of(session: Session) -> Mapping[object, Prescription]:
+    """Give a session's lines of work by what they are for."""
     lines = [line for line in session.prescriptions if line.purpose == "work"]
     return dict(zip(numbered(line_key(line) for line in lines), lines, strict=True))
 
 
 def _copy_session(a: Session, b: Session, todo: _Copy, catalogue: Catalogue) -> None:
-    lines, there = _work(a), dict(_work(b))
+    lines, there = work_of(a), dict(work_of(b))
     new: list[Prescription] = []
     for key, line in lines.items():
         old = there.pop(key, None)
@@ -153,7 +154,7 @@ def _copy_session(a: Session, b: Session, todo: _Copy, catalogue: Catalogue) -> 
             todo.changes += _changes(line, old)
     free = list(there.values())
     for line in new:
-        instead = next((one for one in free if _same_part(one, line, catalogue)), None)
+        instead = next((one for one in free if same_part(one, line, catalogue)), None)
         numbers = dict(_numbers(line))
         if instead is None:
             todo.acts.append(_added(line, b, numbers))
@@ -163,7 +164,7 @@ def _copy_session(a: Session, b: Session, todo: _Copy, catalogue: Catalogue) -> 
     todo.acts += [Remove(line.ref) for line in free]
 
 
-def _same_part(old: Prescription, new: Prescription, catalogue: Catalogue) -> bool:
+def same_part(old: Prescription, new: Prescription, catalogue: Catalogue) -> bool:
     """Say whether two lines stand for the same part of a session."""
     one, other = catalogue.get(old.exercise), catalogue.get(new.exercise)
     if one is None or other is None or (old.method, old.run) != (new.method, new.run):
