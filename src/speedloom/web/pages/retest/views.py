@@ -78,10 +78,11 @@ def _desk(request: Request, squad: SquadCard, *, athlete: str | None = None) -> 
     tests = squad_tests(actor, squad.key, athlete=athlete)
     whole = _compared(_Asked(canonical(tests), tests, _day(asked.get("since")), _day(asked.get("until"))))
     seen = {card.ref: card.name for card in athletes(actor, squad.key)}
-    found = retest_of(whole, {athlete} if athlete else set(seen))
+    # One athlete's words need to know how many were tested, and show nobody else.
+    found = whole if athlete else retest_of(whole, set(seen))
     book = RetestBook(
-        names=seen,
-        done=_done(actor, squad.key, found),
+        names={ref: name for ref, name in seen.items() if athlete in {None, ref}},
+        done=_done(actor, squad.key, found, {athlete} if athlete else set(seen)),
         goal_m=tests.brief.goal.distance_m,
         catalogue=load_catalogue(),
         rulebook=load_rulebook().with_changes(tests.brief.rules),
@@ -90,13 +91,13 @@ def _desk(request: Request, squad: SquadCard, *, athlete: str | None = None) -> 
     return _Desk(found, book)
 
 
-def _done(actor: Actor, squad: str, found: Retest) -> Mapping[str, DoneBetween]:
+def _done(actor: Actor, squad: str, found: Retest, refs: set[str]) -> Mapping[str, DoneBetween]:
     """Count what was written down in between, of the newest programme."""
     newest = programmes(actor, squad, most=1)
     if not newest:
         return {}
     document = read_programme(actor, squad, newest[0].id)
-    known = {own.athlete for own in document.programmes}
+    known = {own.athlete for own in document.programmes} & refs
     days = ((ref, *found.days(ref)) for ref in found.athletes if ref in known)
     return done_by_athlete(standing_log(log(actor, squad, newest[0].id), document), days)
 
