@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from speedloom.training.exercise import Catalogue
 from speedloom.wording.athlete_retest_left_out import own_left_out
+from speedloom.wording.athlete_retest_other import notes, other_way
 from speedloom.wording.athlete_retest_values import chance_text, measure_name, value_text, verdict_text
 from speedloom.wording.dates import full_date
 from speedloom.wording.units import METRIC, Units, length, number
@@ -54,6 +55,8 @@ class OwnRetestWords:
     left_out: tuple[str, ...]
     reading: tuple[str, ...]
     done: str
+    other_way: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 def own_retest_words(
@@ -79,6 +82,8 @@ def own_retest_words(
         left_out=own_left_out(found, athlete, catalogue=catalogue),
         reading=tuple(_reading(panel, change, squad_from=found.fewest.for_squad, units=units)),
         done=done_text(done, units=units),
+        other_way=other_way(own, (panel, change), catalogue=catalogue, units=units),
+        notes=notes(own),
     )
 
 

@@ -91,6 +91,15 @@ def chance_text(chance: float) -> str:
     return f"{number(100 * chance, decimals=0)} %"
 
 
+def chance_short(chance: float) -> str:
+    """Write a chance for a narrow column.
+
+    >>> chance_short(0.931), chance_short(0.9999), chance_short(0.0001)
+    ('93 %', '>99 %', '<1 %')
+    """
+    return chance_text(chance).replace("under ", "<").replace("over ", ">")
+
+
 def verdict_words(measure: Measure, change: Change) -> str:
     """Say what the chance rule makes of a change."""
     words = {

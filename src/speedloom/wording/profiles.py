@@ -17,9 +17,10 @@ PRIOR = "°"
 NOT_SHOWN = "–"
 DOUBTS = frozenset({"beyond_sprinters", "flying_start"})
 LEGEND = (
-    "Each value with its 90 % band. Start force is the largest push forward from standstill;\n"
-    f"tau is the time to come up to speed. {PRIOR} rests partly on what is usual, not on this test alone."
+    "Each value with its 90 % band. Start force: the largest push forward from standstill, in newtons for\n"
+    "each kilogram of body mass (N/kg); power in watts for each (W/kg); tau: the time to come up to speed."
 )
+PRIOR_NOTE = f"{PRIOR} rests partly on what is usual, not on this test alone."
 
 
 def profiles_text(
@@ -35,7 +36,8 @@ def profiles_text(
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows
     ]
     notes = [line for profile in profiles for line in _notes(profile, more=more or {}, units=units)]
-    return "\n".join([*table, "", LEGEND, "", *notes]) + "\n"
+    marked = any(PRIOR in row for row in table)
+    return "\n".join([*table, "", LEGEND, *([PRIOR_NOTE] if marked else ()), "", *notes]) + "\n"
 
 
 def doubts(profiles: Sequence[Profile]) -> tuple[str, ...]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from textwrap import wrap
 
 from speedloom.training.exercise import Catalogue
 from speedloom.training.rule import Rulebook
 from speedloom.wording.athlete_retest import done_text
 from speedloom.wording.athlete_retest_left_out import left_out_lines
 from speedloom.wording.athlete_retest_values import (
-    chance_text,
+    chance_short,
     change_text,
     days_text,
     measure_name,
@@ -23,13 +24,16 @@ from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.done_between import DoneBetween
 from speedloom.workflows.retest import Change, Panel, Retest
 
-HEADS = ("athlete", "before", "after", "change", "drawn", "better", "no change", "worse", "said")
+WIDTH = 100
+"""Characters of a line, at most."""
+HEADS = ("athlete", "before", "after", "change", "drawn", "better", "same", "worse", "said")
 LEGEND = (
     "Drawn: the change, drawn towards the squad's the more the noisier the test, ± its error; the chances\n"
-    "rest on it. Better, worse: by what is worth having or more; no change: by less. Top speed and\n"
+    "rest on it. Better, worse: by what is worth having or more; same: by less. Top speed and\n"
     "start force are fitted to the mean of a day's trials, so they may differ a little from `profile`.\n"
     "Chances allow for the noise of the test; nothing here says why something changed."
 )
+START_FORCE = "N/kg: newtons of forward push for each kilogram of body mass."
 NOTHING = "Nothing to compare: no athlete was tested in the same way on two days."
 
 
@@ -52,8 +56,24 @@ def retest_text(
         for ref, counts in sorted((done or {}).items())
     ]
     left = left_out_lines(found, catalogue=catalogue, names=names)
-    parts += [LEGEND if found.panels else NOTHING, "\n".join(between), "\n".join(left)]
-    return "\n\n".join(filter(None, parts)) + "\n"
+    told = [LEGEND, *([START_FORCE] if any(one.measure.kind == "f0" for one in found.panels) else ())]
+    parts += ["\n".join(told) if found.panels else NOTHING, "\n".join(between), "\n".join(left)]
+    return "\n\n".join(map(_wrapped, filter(None, parts))) + "\n"
+
+
+def _wrapped(part: str) -> str:
+    return "\n".join(
+        row
+        for line in part.splitlines()
+        for row in wrap(
+            line,
+            WIDTH,
+            subsequent_indent="    ",
+            drop_whitespace=True,
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+    )
 
 
 def _panel(
@@ -68,8 +88,11 @@ def _panel(
         yield f"  the squad: {squad_text(panel, units=units)}"
     rows = [HEADS, *(_row(panel, change, names=names, units=units) for change in panel.changes)]
     widths = [max(len(row[at]) for row in rows) for at in range(len(HEADS))]
-    for row in rows:
-        cells = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))
+    # Numbers are never cut: a long name gives way.
+    widths[0] = min(widths[0], max(WIDTH - sum(widths[1:]) - 2 * len(HEADS), len(HEADS[0])))
+    for name, *more in rows:
+        shown = name if len(name) <= widths[0] else f"{name[: widths[0] - 1].rstrip()}…"
+        cells = (cell.ljust(width) for cell, width in zip((shown, *more), widths, strict=True))
         yield f"  {'  '.join(cells).rstrip()}"
 
 
@@ -85,7 +108,7 @@ def _row(panel: Panel, change: Change, *, names: Mapping[str, str], units: Units
         *(_bare(value_text(measure, one.value, units=units)) for one in (change.before, change.after)),
         _bare(change_text(measure, change.raw, units=units)),
         drawn,
-        *("–" if one is None else chance_text(one) for one in chances),
+        *("–" if one is None else chance_short(one) for one in chances),
         verdict_words(measure, change),
     )
 

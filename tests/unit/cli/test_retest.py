@@ -37,7 +37,7 @@ def test_the_text_names_error_worth_and_chance(ask: Ask, tests_file: Path) -> No
     assert "own: 20 repeats of 6 athletes" in said
     assert "0.2 of the spread of 6 athletes, noise taken out" in said
     # The chance stands in the column of "better", once, and the row ends in the words for it.
-    assert re.search(r"^  \w+ .*±.* \d+ %  .*likely faster$", said, re.MULTILINE)
+    assert re.search(r"^  \w+ .*±.* (>99|\d+) %  .*likely faster$", said, re.MULTILINE)
     assert "nothing here says why something changed" in answer.out
 
 
@@ -68,13 +68,12 @@ def test_what_is_left_out_is_named_and_the_rest_goes_on(ask: Ask, tmp_path: Path
     path.write_text(file_text(rows), encoding="utf-8")
     answer = ask("retest", path)
     assert answer.code == 1
-    assert "bela: 5 m time, 10 m time" in answer.out
-    assert "tested on one day only (8 January 2026)" in answer.out
-    assert (
-        "timing gates, then hand (8 January 2026 and 2 April 2026). Test again as the first time"
-        in answer.out
-    )
-    assert "anna: run 4 of 2 April 2026 left out: splits not increasing." in answer.out
+    said = " ".join(answer.out.split())
+    assert max(map(len, answer.out.splitlines())) <= 100
+    assert "bela: 5 m time, 10 m time" in said
+    assert "tested on one day only (8 January 2026)" in said
+    assert "timing gates, then hand (8 January 2026 and 2 April 2026). Test again as the first time" in said
+    assert "anna: run 4 of 2 April 2026 left out: splits not increasing." in said
 
 
 def test_one_date_only_is_nothing_to_compare(ask: Ask, tmp_path: Path) -> None:

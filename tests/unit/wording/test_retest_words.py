@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import asdict
+from dataclasses import asdict, replace
 
 import pytest
 
@@ -11,14 +11,16 @@ from retest_squads import Squads, drawn_changes, retested
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.rule import load_rulebook
 from speedloom.wording.athlete_retest import CURVE_NOTE, MEANINGS, NO_LOG, done_text, own_retest_words
+from speedloom.wording.athlete_retest_other import notes, other_way
 from speedloom.wording.athlete_retest_values import chance_text, change_text, value_text
 from speedloom.wording.retest import retest_text
 from speedloom.wording.retest_method import method_lines
 from speedloom.workflows.done_between import DoneBetween
-from speedloom.workflows.retest import Retest, Verdict
+from speedloom.workflows.retest import Change, Panel, Retest, Verdict
 from speedloom.workflows.retest_values import Measure
 
 TIME, JUMP = Measure("split_time", distance_m=30.0), Measure("jump_height")
+TOP_SPEED, LONGER = Measure("vmax"), Measure("split_time", distance_m=40.0)
 LIFT = Measure("one_rep_max", exercise="back_squat")
 BANNED = re.compile(
     r"\b(significant\w*|prevent\w*|guarantee\w*|will improve|injur\w*|risk\w*|because|made you|thanks to|"
@@ -93,3 +95,61 @@ def test_what_was_done_is_counted_and_nothing_made_of_it() -> None:
         "4200 m of running in sets and 212 sets of strength and power work."
     )
     assert done_text(None) == NO_LOG
+
+
+def as_measured(panel: Panel, change: Change, measure: Measure, *, values: tuple[float, float]) -> Change:
+    """Give a change of another measure, with other values."""
+    before, after = (
+        replace(day, measure=measure, trials=(value,))
+        for day, value in zip((change.before, change.after), values, strict=True)
+    )
+    assert panel.smallest is not None
+    return replace(change, before=before, after=after, verdict="unclear")
+
+
+@pytest.mark.parametrize(
+    ("measure", "values", "said"),
+    [
+        (
+            TOP_SPEED,
+            (7.91, 7.81),
+            "Top speed went the other way: 7.91 m/s, then 7.81 m/s. Too close to call.",
+        ),
+        (TOP_SPEED, (7.91, 8.05), ""),
+        (TOP_SPEED, (7.91, 7.90), ""),  # by less than counts: nothing went anywhere
+        (LONGER, (5.70, 5.90), "40 m time went the other way: 5.70 s, then 5.90 s. Too close to call."),
+        (LONGER, (5.70, 5.50), ""),
+    ],
+)
+def test_what_went_the_other_way_is_named_beside_the_headline(
+    measure: Measure, values: tuple[float, float], said: str
+) -> None:
+    found = squad(gain=0.12)
+    panel, change = found.of_athlete("a00")[0]
+    assert change.raw < 0
+    smallest = replace(panel.smallest, value=0.05)
+    other = (
+        replace(panel, measure=measure, smallest=smallest),
+        as_measured(panel, change, measure, values=values),
+    )
+    both = (panel, change), other
+    assert other_way(both, both[0], catalogue=load_catalogue()) == ((said,) if said else ())
+
+
+def test_newtons_for_a_kilogram_are_explained_where_they_stand() -> None:
+    found = squad(gain=0.12)
+    panel, change = found.of_athlete("a00")[0]
+    force = replace(panel, measure=Measure("f0")), change
+    assert notes([(panel, change)]) == ()
+    assert [note for note in notes([(panel, change), force]) if "newtons for each kilogram" in note]
+
+
+def test_the_table_is_a_hundred_wide_and_a_long_name_gives_way() -> None:
+    found = squad(gain=0.12)
+    names = {"a00": "Cleo Wilhelmina van der Rijnsburgh-Oosterwijk-Brandenburg"}
+    done = {"a00": DoneBetween(sessions=31, planned=36, extras=1, metres=4200.0, sets=212)}
+    text = retest_text(found, catalogue=load_catalogue(), rulebook=load_rulebook(), names=names, done=done)
+    assert max(map(len, text.splitlines())) <= 100
+    row = next(line for line in text.splitlines() if line.startswith("  Cleo"))
+    assert "…" in row
+    assert re.search(r"(>99|\d+) %  +(<1|\d+) %  +(<1|\d+) %  +likely faster$", row)

@@ -13,7 +13,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.wording.athlete_retest import done_short
 from speedloom.wording.athlete_retest_left_out import left_out_lines
 from speedloom.wording.athlete_retest_values import (
-    chance_text,
+    chance_short,
     change_text,
     days_text,
     measure_name,
@@ -166,4 +166,4 @@ def _cell(panel: Panel, change: Change, *, units: Units) -> ChangeCell:
 
 
 def _short(chance: float) -> str:
-    return chance_text(chance).removesuffix(" %").replace("under ", "<").replace("over ", ">")
+    return chance_short(chance).removesuffix(" %")
