@@ -16,6 +16,7 @@ TOPICS = (
     "squad",
     "athlete",
     "restrictions",
+    "mine",
     "tests",
     "calendar",
     "places",

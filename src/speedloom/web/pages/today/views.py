@@ -20,7 +20,10 @@ UNUSABLE = 422
 
 @signed_in
 def today(request: Request) -> HttpResponse:
-    """Show the person's squads, each with its newest programmes."""
+    """Show the person's squads, each with its newest programmes; an athlete comes to their own page."""
+    own = [one for one in request.actor.memberships if one.athlete]
+    if own and len(own) == len(request.actor.memberships) and not request.actor.keeper:
+        return redirect("mine", own[0].squad, own[0].athlete)
     squads = [(squad, programmes(request.actor, squad.key, most=SHOWN)) for squad in my_squads(request.actor)]
     return render(request, "today/today.html", {"squads": squads})
 

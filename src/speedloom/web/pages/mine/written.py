@@ -1,0 +1,157 @@
+"""An athlete writes a session down on one page: what was done, how hard it was, own words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from uuid import uuid4
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
+
+from speedloom.report.sheets.squad import Attendance, SquadSession, squad_sessions
+from speedloom.store.cards import AthleteCard, ProgrammeCard, SquadCard
+from speedloom.store.log_of_day import written_on
+from speedloom.training.log import LogEntry
+from speedloom.web.access import Request, needs
+from speedloom.web.pages.mine.forms import AfterForm
+from speedloom.web.pages.mine.own import Own, named
+from speedloom.web.pages.mine.shown import title_of
+from speedloom.web.pages.mine.stopping import pen_of
+from speedloom.web.pages.programme.shown import units_of
+from speedloom.web.pages.session.shown import RowShown, StepShown, steps_shown
+from speedloom.web.pages.session.taking import Taken, take
+from speedloom.web.pages.session.writing import Sheet, Typed, as_written, from_boxes
+from speedloom.wording import athlete_mine as words
+from speedloom.wording.books import books_of
+
+UNPROCESSABLE = 422
+
+
+@dataclass(frozen=True)
+class _There:
+    """The session that is written about, and what is written of it."""
+
+    own: Own
+    one: Attendance
+    training: SquadSession
+    entries: tuple[LogEntry, ...]
+
+    @property
+    def whole(self) -> LogEntry | None:
+        """What stands about the session as a whole."""
+        found = [
+            each.entry
+            for each in self.own.standing.whole_sessions()
+            if each.session is not None and each.session.ref == self.one.session.ref
+        ]
+        return found[-1] if found else None
+
+
+@needs("write_wellness", change="write_wellness")
+def session_page(
+    request: Request, squad: SquadCard, athlete: AthleteCard, programme: ProgrammeCard, session: str
+) -> HttpResponse:
+    """Show one session of the athlete's own, and keep what they write of it."""
+    there = _opened(request, squad, athlete, programme, session)
+    whole = there.whole
+    initial = {name: getattr(whole, name) for name in ("effort", "minutes", "note")} if whole else {}
+    if request.method != "POST" or there.one.session.date > localdate():
+        return _page(request, squad, athlete, there, AfterForm(initial=initial))
+    form = AfterForm(request.POST, initial=initial)
+    nonce = request.POST.get("nonce", "")[:40] or uuid4().hex
+    _book, catalogue = books_of(there.own.document)
+    sheet = Sheet(there.training, there.entries, pen_of(request.actor, there.own, nonce), catalogue)
+    typed = from_boxes(sheet, request.POST.dict())
+    if request.POST.get("do") == "all":
+        typed.entries += as_written(sheet, [(there.one, line) for line in there.one.work])
+    if form.is_valid() and not typed.faults:
+        typed.entries += _about_the_whole(sheet, there, form)
+        taken = take(request.actor, squad.key, programme.id, typed.entries)
+        if not taken.refused:
+            _say(request, taken)
+            where = [squad.key, athlete.ref, programme.id, session]
+            return HttpResponseRedirect(reverse("mine_session", args=where))
+        typed.faults |= {one.id: one.why for one in taken.refused}
+        there = _opened(request, squad, athlete, programme, session)
+    return _page(request, squad, athlete, there, form, typed=typed)
+
+
+def _opened(
+    request: Request, squad: SquadCard, athlete: AthleteCard, programme: ProgrammeCard, session: str
+) -> _There:
+    own = named(request.actor, squad.key, athlete.ref, programme.id, today=localdate())
+    found = own.session(session) if own else None
+    if own is None or found is None:
+        raise Http404(_("This session is not in the programme any more; your page has what is."))
+    trainings = squad_sessions(own.document, first=found.date, last=found.date, athletes=(athlete.ref,))
+    training, one = next(
+        (each, one) for each in trainings for one in each.present if one.session.ref == found.ref
+    )
+    entries = written_on(request.actor, squad.key, programme.id, found.date)
+    return _There(own, one, training, tuple(one for one in entries if one.athlete == athlete.ref))
+
+
+def _about_the_whole(sheet: Sheet, there: _There, form: AfterForm) -> Iterable[LogEntry]:
+    if not form.has_changed():
+        return
+    said, old = form.said, there.whole
+    if old is None:
+        yield sheet.pen.of_session(there.one, **said)
+    else:
+        status = "done" if old.status in {"absent", "skipped"} else old.status
+        yield sheet.pen.instead(old, (), status=status, **said)
+
+
+def _say(request: Request, taken: Taken) -> None:
+    if taken.stored:
+        messages.success(request, _("Written down."))
+    for one in taken.asked:
+        messages.warning(
+            request, _("%s Kept as typed, marked unusual; correct it, or leave it.") % one.question
+        )
+    for clash in taken.clashing:
+        messages.error(request, clash.why)
+
+
+def _page(
+    request: Request,
+    squad: SquadCard,
+    athlete: AthleteCard,
+    there: _There,
+    form: AfterForm,
+    *,
+    typed: Typed | None = None,
+) -> HttpResponse:
+    _book, catalogue = books_of(there.own.document)
+    units = units_of(request.actor)
+    steps = steps_shown(there.own.document, there.training, there.entries, catalogue=catalogue, units=units)
+    wrong = typed is not None
+    context = {
+        "squad": squad,
+        "card": athlete,
+        "programme": there.own.card.id,
+        "session": there.one.session,
+        "title": title_of(there.one.session),
+        "steps": _with_typed(steps, request) if wrong else steps,
+        "faults": typed.faults.values() if typed else (),
+        "form": form,
+        "nonce": uuid4().hex,
+        "words": words,
+        "ahead": there.one.session.date > localdate(),
+    }
+    return render(request, "mine/written.html", context, status=UNPROCESSABLE if wrong else 200)
+
+
+def _with_typed(steps: Iterable[StepShown], request: Request) -> list[StepShown]:
+    """Put what was typed back into its boxes."""
+
+    def row(one: RowShown) -> RowShown:
+        boxes = (replace(box, text=request.POST.get(f"box:{box.name}", box.text)) for box in one.boxes)
+        return replace(one, boxes=tuple(boxes))
+
+    return [replace(step, rows=tuple(row(one) for one in step.rows)) for step in steps]
