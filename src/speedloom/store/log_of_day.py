@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
+from django.db.models import QuerySet
+
 from speedloom.store import models
 from speedloom.store.cards import Actor
 from speedloom.store.logs import _programme
@@ -25,7 +27,7 @@ def written_before(actor: Actor, squad: str, ref: str, ids: Iterable[str]) -> Ma
     return {one.id.lower(): one for one in _entries(rows, within(actor, "see_log", squad=squad))}
 
 
-def _entries(rows: models.QuerySet, reach: frozenset[str] | None) -> tuple[LogEntry, ...]:  # type: ignore[name-defined,type-arg]
+def _entries(rows: QuerySet[models.LogEntry], reach: frozenset[str] | None) -> tuple[LogEntry, ...]:
     if reach is not None:
         rows = rows.filter(athlete__in=reach)
     texts = rows.order_by("pk").values_list("document", flat=True)

@@ -1,4 +1,4 @@
-"""What is written on the field: each entry once, and a stop for pain limits the athlete at the same moment."""
+"""What is written on the field: each entry once; a stop for pain limits the athlete at the same moment."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ def _stop(actor: Actor, squad: str, entry: LogEntry) -> None:
     here = models.Athlete.objects.filter(squad__key=squad, ref=entry.athlete).first()
     known = models.Restriction.objects.filter(athlete=here, ref=stop_ref(entry))
     may = allowed(actor, "set_restriction", squad=squad, athlete=entry.athlete)
-    # Somebody who left the squad has a log and no restrictions: what was written of them is kept all the same.
+    # Somebody who left the squad has a log and no restrictions: what was written is kept all the same.
     if here is None or not may or known.exists():
         return
     membership = actor.of(squad)

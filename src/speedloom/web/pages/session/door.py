@@ -49,7 +49,7 @@ def answered(taken: Taken, unreadable: Sequence[Why] = (), *, by: str) -> JsonRe
     return JsonResponse(body, status=UNUSABLE if body["refused"] and not kept else 200)
 
 
-def read_entries(body: bytes) -> tuple[list[LogEntry], list[Why]]:
+def read_entries(body: bytes, *, most: int = MOST) -> tuple[list[LogEntry], list[Why]]:
     """Read the entries of a call; one that is not in the shape of an entry is named with what is wrong.
 
     Raises:
@@ -57,7 +57,7 @@ def read_entries(body: bytes) -> tuple[list[LogEntry], list[Why]]:
     """
     sent = json.loads(body)
     rows = sent.get("entries") if isinstance(sent, dict) else None
-    if not isinstance(rows, list) or len(rows) > MOST or not all(isinstance(row, dict) for row in rows):
+    if not isinstance(rows, list) or len(rows) > most or not all(isinstance(row, dict) for row in rows):
         raise ValueError(NO_ENTRIES)
     entries, wrong = [], []
     for row in rows:

@@ -55,7 +55,7 @@ class Pen:
             one, {"line": None, "exercise": None, "surface": None, "results": [], **_NO_CLOCK, **said}
         )
 
-    def extra(self, one: Attendance, exercise: str, **said: object) -> LogEntry:
+    def outside(self, one: Attendance, exercise: str, **said: object) -> LogEntry:
         """Write about an exercise that is not in the programme."""
         content = {"session": None, "line": None, "exercise": exercise, "status": "extra"}
         return self.of_session(one, **content, **said)

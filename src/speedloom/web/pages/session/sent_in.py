@@ -1,4 +1,4 @@
-"""Files sent in: filled workbooks, tables, and what a phone had kept; what is wrong is shown before it is saved."""
+"""Files sent in: filled workbooks, tables, and what a phone had kept; looked at before they are saved."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from pydantic import ValidationError
 
 from speedloom.exchange.documents import read_log
 from speedloom.exchange.fault import Fault, UnusableFileError
@@ -28,14 +27,16 @@ from speedloom.training.log import Log, LogEntry
 from speedloom.training.programme import Programme
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.session.box_text import said_in_box
-from speedloom.web.pages.session.taking import Asked, asked_about, take
+from speedloom.web.pages.session.door import read_entries
+from speedloom.web.pages.session.taking import Asked, Why, asked_about, take
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import day_month
 from speedloom.wording.names import athlete_name, exercise_name
 from speedloom.workflows.log_questions import with_marks
 
 UNUSABLE = 422
-MOST_SHOWN = 400
+MOST, MOST_SHOWN = 20_000, 400
+"""Entries of one file, and those of them that are written out [count]."""
 ENDINGS = (".xlsx", ".ods", ".csv", ".json")
 
 
@@ -84,13 +85,13 @@ def sent_in_page(request: Request, squad: SquadCard, programme: ProgrammeCard, d
 
 
 def _saved(request: Request, squad: SquadCard, programme: ProgrammeCard, date: str) -> HttpResponse:
+    entries, changed = [], _("What was looked at came back changed; send the file in again.")
     try:
-        entries = Log.model_validate_json(
-            '{"schema":"speedloom.log/1","programme":"%s","timezone":"UTC","entries":%s}'
-            % (programme.id, request.POST["entries"])
-        ).entries
-    except ValidationError:
-        messages.error(request, _("What was looked at came back changed; send the file in again."))
+        entries, wrong = read_entries(b'{"entries":%s}' % request.POST["entries"].encode(), most=MOST)
+    except ValueError:
+        wrong = [Why("", changed)]
+    if wrong:
+        messages.error(request, changed)
         return redirect("session_sent_in", squad.key, programme.id, date)
     taken = take(request.actor, squad.key, programme.id, entries, own_hand=False)
     kept = len(taken.stored)

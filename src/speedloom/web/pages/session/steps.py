@@ -1,4 +1,4 @@
-"""The exercises of a training side by side: which athletes' lines are one step, and in which order they go."""
+"""The exercises of a training side by side: whose lines are one step, and in which order they go."""
 
 from __future__ import annotations
 

@@ -41,4 +41,4 @@ def swap(
     why = f": {reason}" if reason else ""
     yield pen.of_line(one, line, status="skipped", reason=reason, note=f"Instead: {name}")
     said = f"{instead_of(line, catalogue=catalogue)}{why}"
-    yield pen.extra(one, to, reason=reason, note=said)
+    yield pen.outside(one, to, reason=reason, note=said)

@@ -120,7 +120,7 @@ def _there(actor: Actor, squad: str, programme: str, sent: Sequence[LogEntry]) -
 
 
 def _as_stored(entry: LogEntry, there: Mapping[str, LogEntry]) -> LogEntry:
-    """Give what is stored where it says the same: marks belong to the site, and rules may change meanwhile."""
+    """Give what is stored where it says the same: marks are the site's, and rules may change meanwhile."""
     old = there.get(entry.id.lower())
     return old if old is not None and _content(old) == _content(entry) else entry
 

@@ -195,12 +195,12 @@ def with_typed(steps: Iterable[StepShown], request: Request, typed: Typed) -> tu
     if not typed.faults:
         return tuple(steps)
     boxes = {
-        name.removeprefix("box:"): text for name, text in request.POST.items() if name.startswith("box:")
+        name.removeprefix("box:"): str(text) for name, text in request.POST.items() if name.startswith("box:")
     }
     return tuple(replace(step, rows=tuple(row.with_typed(boxes) for row in step.rows)) for step in steps)
 
 
-def after_rows(there: Open) -> tuple[dict[str, object], ...]:
+def after_rows(there: Open) -> tuple[dict[str, str], ...]:
     """Give effort and minutes of everybody, as they were written last."""
     rows = []
     for one in there.session.present if there.session else ():

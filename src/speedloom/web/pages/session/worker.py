@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from django.contrib.staticfiles import finders
-from django.http import FileResponse, Http404
-from django.http.response import HttpResponseBase
+from django.http import Http404, HttpResponse
 
 from speedloom.web.access import Request, signed_in
 
@@ -12,11 +13,11 @@ FILE = "speedloom/worker.js"
 
 
 @signed_in
-def worker(request: Request) -> HttpResponseBase:  # noqa: ARG001 - the same file for everybody
+def worker(request: Request) -> HttpResponse:  # noqa: ARG001 - the same file for everybody
     """Give the worker; it holds nobody's data."""
     path = finders.find(FILE)
     if not isinstance(path, str):
         raise Http404
-    answer = FileResponse(open(path, "rb"), content_type="text/javascript")  # noqa: SIM115, PTH123 - closed when sent
+    answer = HttpResponse(Path(path).read_bytes(), content_type="text/javascript")
     answer["Cache-Control"] = "no-cache"
     return answer

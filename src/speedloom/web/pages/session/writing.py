@@ -1,4 +1,4 @@
-"""What a form of the session page says, turned into entries; the phone's script makes the same of its taps."""
+"""What a form of the session page says, turned into entries; the phone's script makes the same of taps."""
 
 from __future__ import annotations
 
@@ -19,6 +19,7 @@ from speedloom.workflows.two_accounts import Account, Place, accounts, last_entr
 
 REASONS = ("pain", "illness", "kit", "weather", "time", "other")
 NOT_HERE = frozenset({"absent", "skipped", "stopped"})
+OF_A_LINE: Mapping[str, str] = {"stop": "stopped", "skip": "skipped", "modify": "modified"}
 LATE = "Came late"
 ABSENT = frozenset({"a", "absent"})
 """What stands in a box of somebody who was not there."""
@@ -107,21 +108,11 @@ class _Line:
     said: Mapping[Place, Sequence[Account]]
 
     def entries(self, changed: Mapping[tuple[int, int], str], faults: dict[str, str]) -> Iterator[LogEntry]:
-        """Write new repetitions as one entry, and changed ones as corrections of the entries they stand in."""
+        """Write new repetitions as one entry, and changed ones as corrections of what they stand in."""
         other = swapped(last_entries(self.sheet.entries), self.one, self.line, catalogue=self.sheet.catalogue)
         new: list[dict[str, Any]] = []
         mended: dict[str, tuple[LogEntry, dict[tuple[int, int], dict[str, Any] | None]]] = {}
-        for at, written in enumerate(prescribed_results(self.line), start=1):
-            place = (int(written["set"]), int(written["rep"] or 0))
-            if place not in changed:
-                continue
-            name = f"{self.line.ref}.{place[0]}.{place[1]}"
-            read, wrong = read_box(self.line, changed[place], at=at, where=name)
-            if wrong:
-                faults[name] = faults_text(wrong)
-                continue
-            base = {**written, "load_kg": None, "contacts": None} if other else written
-            result = None if read is None else measured(self.line, base, read)
+        for place, name, result in self._read(changed, faults, outside=other is not None):
             old = other or self._replaced(place, name)
             if old is not None:
                 mended.setdefault(old.id, (old, {}))[1][place] = result
@@ -131,6 +122,22 @@ class _Line:
             yield self.sheet.pen.of_line(self.one, self.line, new)
         for old, results in mended.values():
             yield corrected(self.sheet.pen, old, results)
+
+    def _read(
+        self, changed: Mapping[tuple[int, int], str], faults: dict[str, str], *, outside: bool
+    ) -> Iterator[tuple[tuple[int, int], str, dict[str, Any] | None]]:
+        """Give the place and the name of each changed box, and what it says; None for not done."""
+        for at, written in enumerate(prescribed_results(self.line), start=1):
+            place = (int(written["set"]), int(written["rep"] or 0))
+            name = f"{self.line.ref}.{place[0]}.{place[1]}"
+            if place not in changed:
+                continue
+            read, wrong = read_box(self.line, changed[place], at=at, where=name)
+            if wrong:
+                faults[name] = faults_text(wrong)
+                continue
+            base = {**written, "load_kg": None, "contacts": None} if outside else written
+            yield place, name, None if read is None else measured(self.line, base, read)
 
     def _before(self, place: tuple[int, int]) -> Sequence[Account]:
         return self.said.get((self.one.athlete, self.line.ref, "", *place), ())
@@ -202,27 +209,21 @@ def as_written(sheet: Sheet, lines: Iterable[tuple[Attendance, Prescription]]) -
 def otherwise(sheet: Sheet, form: Mapping[str, str]) -> Iterator[LogEntry]:
     """Write what went otherwise: stopped, done with another exercise, left out, late or absent."""
     found = sheet.line(form.get("line", ""))
-    what, reason = form.get("what", ""), form.get("reason", "")
-    note = form.get("note", "").strip()
-    why = reason if reason in REASONS else None
     if found is None:
         return
     one, line = found
-    if what == "stop":
-        yield sheet.pen.of_line(one, line, status="stopped", reason=why, note=note)
-    elif what == "skip":
-        yield sheet.pen.of_line(one, line, status="skipped", reason=why, note=note)
-    elif what == "modify":
-        yield sheet.pen.of_line(one, line, status="modified", reason=why, note=note)
-    elif what.startswith("swap:"):
-        to = what.removeprefix("swap:")
-        exercise = sheet.catalogue.get(line.exercise)
-        if exercise is not None and to in exercise.substitutes:
-            yield from swap(sheet.pen, one, line, to, why, catalogue=sheet.catalogue)
+    what, note = form.get("what", ""), form.get("note", "").strip()
+    why = form["reason"] if form.get("reason") in REASONS else None
+    if what in OF_A_LINE:
+        yield sheet.pen.of_line(one, line, status=OF_A_LINE[what], reason=why, note=note)
     elif what == "late":
         yield sheet.pen.of_session(one, status="modified", reason="time", note=note or LATE)
     elif what == "absent":
         yield sheet.pen.of_session(one, status="absent", reason=why, note=note)
+    elif what.startswith("swap:"):
+        to, exercise = what.removeprefix("swap:"), sheet.catalogue.get(line.exercise)
+        if exercise is not None and to in exercise.substitutes:
+            yield from swap(sheet.pen, one, line, to, why, catalogue=sheet.catalogue)
 
 
 def after(sheet: Sheet, form: Mapping[str, str]) -> Typed:

@@ -37,6 +37,7 @@ export class Kept {
     this.line.textContent = `${saved} saved here, ${how}${why}`;
     this.line.dataset.state = waiting ? this.state : "sent";
     this.line.dataset.waiting = waiting;
+    this.line.dataset.saved = saved;
     this.words(waiting, refused, others);
   }
 
