@@ -92,6 +92,7 @@ def make_demo(folder: str) -> None:
         "ref": _working_line(programme),
         "kind": "session",
         "number": "1",
+        "slot": brief.slots[0].ref,
         "place": brief.places[0].ref,
         "kit": brief.kit[0].ref,
         "rule": "sprint_gap",

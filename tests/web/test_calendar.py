@@ -167,7 +167,7 @@ def test_days_away_leave_out_the_sessions_of_that_athlete(squads: Squads) -> Non
     assert found is not None
     assert found.made is not None
     assert found.made.revision.frozen_until == date(2026, 1, 20)
-    assert "Ada Example: away Mon 26 to Tue 27 Jan" in " ".join(found.lines)
+    assert "Ada Example: away Mon 26 and Tue 27 Jan" in " ".join(found.lines)
     days = {session.date for week in found.made.programmes[0].weeks for session in week.sessions}
     assert not days & {date(2026, 1, 26), date(2026, 1, 27)}
     assert all("speedloom" not in line for line in found.lines)

@@ -10,7 +10,8 @@ from functools import cached_property
 
 from speedloom.store.cards import AthleteCard
 from speedloom.training.brief import Brief
-from speedloom.training.calendar import Event, monday_of, week_number
+from speedloom.training.calendar import Event, Slot, monday_of, week_number
+from speedloom.training.words import WEEKDAYS
 from speedloom.wording.dates import MONTHS, clock, day_month, listing, span, weekday
 from speedloom.wording.names import place_name, word
 
@@ -27,6 +28,7 @@ class Entry:
     text: str
     number: int | None = None
     athlete: str | None = None
+    slot: str | None = None
 
 
 @dataclass(frozen=True)
@@ -88,7 +90,8 @@ class CalendarBook:
         if self.brief.start <= day <= self.brief.end:
             slots = (slot for slot in self.brief.slots if slot.on(monday_of(day)) == day and slot.holds(day))
             for slot in sorted(slots, key=lambda one: one.start):
-                yield Entry("slot", f"{clock(slot.start)} {place_name(slot.place)}, {slot.minutes} min")
+                text = f"{clock(slot.start)} {place_name(slot.place)}, {slot.minutes} min"
+                yield Entry("slot", text, slot=slot.ref)
         for card, first, last in self.away:
             if first <= day <= last:
                 yield Entry("away", f"{card.name} away", athlete=card.ref)
@@ -97,6 +100,52 @@ class CalendarBook:
         for peak in self.brief.goal.peaks:
             if peak.date == day:
                 yield Entry("peak", "peak" if peak.size == "main" else "minor peak")
+
+
+@dataclass(frozen=True)
+class SlotShown:
+    """One line of the days that can be trained on."""
+
+    ref: str
+    day: str
+    time: str
+    place: str
+    dates: str
+    open: bool
+
+
+def slots_shown(brief: Brief) -> tuple[SlotShown, ...]:
+    """Give the slots in the order of the week."""
+    ordered = sorted(
+        brief.slots, key=lambda one: (WEEKDAYS.index(one.day), one.start, one.from_ or brief.start)
+    )
+    return tuple(
+        SlotShown(
+            ref=slot.ref,
+            day=slot.day.capitalize(),
+            time=f"{clock(slot.start)}, {slot.minutes} min",
+            place=place_name(slot.place),
+            dates=_between(slot.from_, slot.until),
+            open=slot.open,
+        )
+        for slot in ordered
+    )
+
+
+def slot_title(slot: Slot) -> str:
+    """Name a slot.
+
+    >>> from datetime import time
+    >>> slot_title(Slot(ref="mon", day="monday", start=time(18), minutes=75, place="hall"))
+    'Monday 18:00, hall, 75 min'
+    """
+    return f"{slot.day.capitalize()} {clock(slot.start)}, {place_name(slot.place)}, {slot.minutes} min"
+
+
+def _between(first: date | None, last: date | None) -> str:
+    if first and last:
+        return span(first, last)
+    return f"from {day_month(first)}" if first else f"until {day_month(last)}" if last else ""
 
 
 def event_title(event: Event) -> str:

@@ -14,8 +14,9 @@ from speedloom.store.cards import Actor, ProgrammeCard
 from speedloom.store.permissions import allowed
 from speedloom.store.programmes import programmes, read_programme
 from speedloom.training.brief import ResolvedBrief
-from speedloom.training.calendar import Away, Event
+from speedloom.training.calendar import Away, Event, Peak, Slot
 from speedloom.training.exercise import load_catalogue
+from speedloom.training.kit import Kit, Place
 from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
 from speedloom.wording.clashes import clash_text
@@ -27,8 +28,33 @@ TOLD_ELSEWHERE = "speedloom diff"
 
 
 @dataclass(frozen=True)
+class NewSlot:
+    """A slot as it would be, with the place it is at and what stands there; without `slot` it goes."""
+
+    ref: str
+    slot: Slot | None = None
+    place: Place | None = None
+    kit: tuple[Kit, ...] = ()
+
+    def applied(self, content: ResolvedBrief) -> ResolvedBrief:
+        """Give a programme's brief with the slot; a place that it does not know yet comes with its kit."""
+        others = tuple(one for one in content.slots if one.ref != self.ref)
+        if self.slot is None:
+            lines = tuple(line for line in content.own_lines if line.slot != self.ref)
+            return content.model_copy(update={"slots": others, "own_lines": lines})
+        changed = content.model_copy(update={"slots": (*others, self.slot)})
+        if self.place is None or self.place.ref in {one.ref for one in content.places}:
+            return changed
+        known = {one.ref for one in content.kit}
+        new = tuple(one for one in self.kit if one.ref not in known)
+        return changed.model_copy(
+            update={"places": (*content.places, self.place), "kit": (*content.kit, *new)}
+        )
+
+
+@dataclass(frozen=True)
 class Change:
-    """What is new in the calendar: all events as they would be, or one athlete's absences."""
+    """What is new: all events or peaks as they would be, one slot, or one athlete's absences."""
 
     days: tuple[tuple[date, date], ...]
     """First and last days of what comes, goes or stays in another way."""
@@ -37,12 +63,19 @@ class Change:
     athlete: str = ""
     gone: tuple[Away, ...] = ()
     come: tuple[Away, ...] = ()
+    peaks: tuple[Peak, ...] | None = None
+    slot: NewSlot | None = None
 
     def applied(self, content: ResolvedBrief) -> ResolvedBrief:
         """Give a programme's brief with the change."""
         if self.events is not None:
             ordered = sorted(self.events, key=lambda one: f"{one.date} {one.model_dump_json()}")
             return content.model_copy(update={"events": tuple(ordered)})
+        if self.peaks is not None:
+            inside = tuple(one for one in self.peaks if content.start <= one.date <= content.end)
+            return content.model_copy(update={"goal": content.goal.model_copy(update={"peaks": inside})})
+        if self.slot is not None:
+            return self.slot.applied(content)
         athletes = tuple(
             one.model_copy(update={"away": self._away(one.away)}) if one.ref == self.athlete else one
             for one in content.athletes
