@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from small_programme import small_programme
 from speedloom.store import athletes, briefs, invitations, measurements, people, programmes, squads
@@ -52,20 +54,31 @@ def brief(name: str = "Spring", place: str = "hall") -> Brief:
 
 def two_athletes() -> Programme:
     """Make the hand-made programme for mila and, the same with her own refs, for noa."""
+    return programme_of(REFS)
+
+
+def programme_of(refs: Sequence[str]) -> Programme:
+    """Make the hand-made programme for mila, who comes first, and the same for others."""
     text = small_programme().model_copy(update={"id": PROGRAMME}).model_dump_json(by_alias=True)
     one = json.loads(text)
-    other = json.loads(text.replace("mila", "noa"))
+    for ref in refs[1:]:
+        _add(one, json.loads(text.replace("mila", ref)), before=ref[0] if ref == "noa" else ref)
+    return Programme.model_validate_json(json.dumps(one))
+
+
+def _add(one: dict[str, Any], other: dict[str, Any], *, before: str) -> None:
     one["programmes"] += other["programmes"]
     for name, node in other["basis"].items():
-        one["basis"][f"n{name}"] = node | {
-            "inputs": {key: f"n{to}" if to in other["basis"] else to for key, to in node["inputs"].items()}
+        one["basis"][f"{before}{name}"] = node | {
+            "inputs": {
+                key: f"{before}{to}" if to in other["basis"] else to for key, to in node["inputs"].items()
+            }
         }
     for week in one["programmes"][-1]["weeks"]:
-        week["basis"] = {field: f"n{node}" for field, node in week["basis"].items()}
+        week["basis"] = {field: f"{before}{node}" for field, node in week["basis"].items()}
         for session in week["sessions"]:
             for part in (session, *session["prescriptions"]):
-                part["basis"] = {field: f"n{node}" for field, node in part["basis"].items()}
-    return Programme.model_validate_json(json.dumps(one))
+                part["basis"] = {field: f"{before}{node}" for field, node in part["basis"].items()}
 
 
 def sprint(ref: str, *, day: str = "2026-01-08", trial: int = 1, last: float = 4.41) -> Measurements:
