@@ -47,7 +47,7 @@ MOST = {
     "kit": 7,
     "links": 9,
     "member": 5,
-    "mine": 20,
+    "mine": 24,
     "new_programme": 8,
     "new_squad": 4,
     "people": 12,
@@ -79,7 +79,7 @@ MOST = {
     "written_of": 11,
 }
 """The most questions of each page, who may and whose squad it is among them [count]."""
-USUAL = 20
+USUAL = 24
 """The most of a page that has no row yet [count]."""
 OTHER_WAY = 3
 """More by as much is another way through a view; a question each would be ten more [count]."""
