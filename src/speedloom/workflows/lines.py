@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from difflib import get_close_matches
@@ -26,11 +26,12 @@ from speedloom.planning.rework import DraftsOf, reworked
 from speedloom.planning.setting import Plan
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue, Exercise
-from speedloom.training.programme import AthleteProgramme, Prescription, Programme, Session, Week
+from speedloom.training.programme import AthleteProgramme, Programme
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import COACH_METHODS
 from speedloom.workflows.edit import brief_of, next_revision, refused
 from speedloom.workflows.editable import can_have, line_number
+from speedloom.workflows.group import Found, found
 from speedloom.workflows.locked import locked_by_acts
 from speedloom.workflows.plan_programme import measured_athletes
 
@@ -41,31 +42,11 @@ OWN_LINE = "own_line"
 
 
 @dataclass(frozen=True)
-class Found:
-    """A line or a session with whose it is and when."""
-
-    athlete: str
-    week: Week
-    session: Session
-    line: Prescription | None = None
-
-
-@dataclass(frozen=True)
 class Choice:
     """An exercise that can be done on a day, and whether the formulas write its numbers."""
 
     exercise: Exercise
     prescribed: bool
-
-
-def found(programme: Programme) -> Iterator[tuple[str, Found]]:
-    """Give every session and line by ref."""
-    for own in programme.programmes:
-        for week in own.weeks:
-            for session in week.sessions:
-                yield session.ref, Found(own.athlete, week, session)
-                for line in session.prescriptions:
-                    yield line.ref, Found(own.athlete, week, session, line)
 
 
 def rework(
@@ -209,49 +190,15 @@ def _day(
 ) -> tuple[Found, Filled | None]:
     at = dict(found(programme)).get(ref)
     brief = programme.brief.content
-    if at is None or brief is None:
+    if at is None:
         raise EditError(_unknown(programme, ref))
+    if brief is None:
+        return at, None
     book = rulebook.with_changes(brief.rules)
     days = drafts(programme, brief, rulebook=book, catalogue=catalogue)
     own = next(one for one in programme.programmes if one.athlete == at.athlete)
     ledger = Ledger(brief, book, basis=programme.basis)
     return at, days(own, at.week.number, ledger).get(at.session.ref)
-
-
-def for_group(programme: Programme, act: Act) -> tuple[Act, ...]:
-    """Give the same for everybody who does that line, or has that session, that day; the one asked for first.
-
-    A line is the same where exercise and run are; a session where day, start and place are.
-    """
-    at = dict(found(programme)).get(where(act))
-    if at is None:
-        return (act,)
-    others = [
-        ref
-        for ref, other in found(programme)
-        if other.athlete != at.athlete
-        and other.session.date == at.session.date
-        and (_same_line(at, other) if at.line else _same_session(at, other))
-    ]
-    return (act, *(_at(act, ref) for ref in others))
-
-
-def _same_line(at: Found, other: Found) -> bool:
-    mine, line = at.line, other.line
-    if mine is None or line is None:
-        return False
-    return (mine.exercise, mine.run, mine.purpose) == (line.exercise, line.run, line.purpose)
-
-
-def _same_session(at: Found, other: Found) -> bool:
-    mine, session = at.session, other.session
-    return other.line is None and (mine.start, mine.place) == (session.start, session.place)
-
-
-def _at(act: Act, ref: str) -> Act:
-    if isinstance(act, Swap):
-        return replace(act, line=ref)
-    return replace(act, session=ref) if isinstance(act, Add) else replace(act, ref=ref)
 
 
 def _possible(programme: Programme, acts: Sequence[Act], catalogue: Catalogue) -> list[Act]:

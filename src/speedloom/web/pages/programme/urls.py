@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from django.urls import path
 
-from speedloom.web.pages.programme import changes, handed_out, revisions, undoing, views
+from speedloom.web.pages.programme import (
+    changes,
+    changes_copies,
+    changes_lines,
+    handed_out,
+    revisions,
+    undoing,
+    views,
+)
 
 HERE = "squads/<str:squad>/programmes/<str:programme>/"
 
@@ -15,6 +23,12 @@ urlpatterns = [
     path(f"{HERE}why/<str:ref>/", views.why_page, name="programme_why"),
     path(f"{HERE}change/<str:ref>/", changes.change_page, name="programme_change"),
     path(f"{HERE}lock/<str:ref>/", changes.lock_page, name="programme_lock"),
+    path(f"{HERE}swap/<str:ref>/", changes_lines.swap_page, name="programme_swap"),
+    path(f"{HERE}add/<str:ref>/", changes_lines.add_page, name="programme_add"),
+    path(f"{HERE}remove/<str:ref>/", changes_lines.remove_page, name="programme_remove"),
+    path(f"{HERE}copy-week/", changes_copies.copy_week_page, name="programme_copy_week"),
+    path(f"{HERE}copy/", changes_copies.copy_page, name="programme_copy"),
+    path(f"{HERE}solve-again/", changes_copies.again_page, name="programme_again"),
     path(f"{HERE}revisions/", revisions.revisions_page, name="programme_revisions"),
     path(f"{HERE}undo/", undoing.step_page, {"way": "undo"}, name="programme_undo"),
     path(f"{HERE}redo/", undoing.step_page, {"way": "redo"}, name="programme_redo"),
