@@ -15,6 +15,9 @@ from speedloom.store.restrictions import set_restriction
 from speedloom.training.athlete import Limit, Restriction
 from speedloom.training.log import LogEntry
 
+STOP = "stop_"
+"""What the names of limits begin with that a stop for pain has set."""
+
 
 @transaction.atomic
 def write(actor: Actor, squad: str, ref: str, entries: Iterable[LogEntry]) -> Appended:
@@ -41,7 +44,7 @@ def is_stop(entry: LogEntry) -> bool:
 
 def stop_ref(entry: LogEntry) -> str:
     """Name the limit a stop sets: by the entry's id, so that the same stop makes the same limit."""
-    return f"stop_{entry.id.replace('-', '').lower()}"
+    return f"{STOP}{entry.id.replace('-', '').lower()}"
 
 
 def _stop(actor: Actor, squad: str, entry: LogEntry) -> None:

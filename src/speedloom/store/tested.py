@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
-from django.db.models import Count, OuterRef, QuerySet, Subquery
+from django.db.models import Count, Max, OuterRef, Q, QuerySet, Subquery
 
 from speedloom.store import models
 from speedloom.store.cards import Actor, MeasurementCard
@@ -33,6 +34,18 @@ def newest_tests(actor: Actor, squad: str) -> Measurements:
         .values("date")[:1]
     )
     return measurements_of(rows.filter(date=Subquery(latest)).order_by("date", "athlete__ref", "pk"))
+
+
+def last_tested(actor: Actor, squad: str) -> Mapping[str, date | None]:
+    """Give the day on which each athlete was tested last, or None for one who never was."""
+    if actor.of(squad) is None:
+        raise NotThereError("There is no such squad among yours.")
+    rows = models.Athlete.objects.filter(squad__key=squad, archived_at__isnull=True)
+    only = within(actor, "see_tests", squad=squad)
+    if only is not None:
+        rows = rows.filter(ref__in=only)
+    counts = Q(measurements__struck_at__isnull=True)
+    return dict(rows.annotate(last=Max("measurements__date", filter=counts)).values_list("ref", "last"))
 
 
 def measured_days(actor: Actor, squad: str) -> tuple[MeasuredDay, ...]:

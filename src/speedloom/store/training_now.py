@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 
 from django.db.models import F, Max
 
 from speedloom.store import models
 from speedloom.store.cards import Actor
+from speedloom.store.documents_read import document_of
 from speedloom.store.permissions import Action, within
+from speedloom.store.programme_part import only
 from speedloom.store.refusals import NotThereError
 from speedloom.training.fields import Frozen
 from speedloom.training.log import LogEntry
+from speedloom.training.programme import Programme
 
 
 class ProgrammeOf(Frozen):
@@ -45,6 +48,21 @@ def programmes_of_athletes(actor: Actor, squad: str) -> tuple[ProgrammeOf, ...]:
 
 def _those(text: str, reach: frozenset[str] | None) -> Iterator[str]:
     return (ref for ref in text.split() if reach is None or ref in reach)
+
+
+def documents(
+    actor: Actor, squad: str, those: Iterable[ProgrammeOf]
+) -> tuple[tuple[ProgrammeOf, Programme], ...]:
+    """Give the documents of some programmes in one question, each cut to the athletes this person sees."""
+    reach = _reach(actor, squad, "see_programme")
+    wanted = {one.digest: one for one in those}
+    rows = models.ProgrammeRevision.objects.filter(programme__squad__key=squad, digest__in=list(wanted))
+    found = {row.digest: document_of(row) for row in rows.defer("document")}
+    return tuple(
+        (one, found[digest] if reach is None else only(found[digest], reach))
+        for digest, one in wanted.items()
+        if digest in found
+    )
 
 
 class Written(Frozen):

@@ -11,6 +11,7 @@ from django.utils import timezone
 from speedloom.report.sheets.squad import Attendance, squad_sessions
 from speedloom.store.cards import Actor
 from speedloom.store.restrictions import set_restriction
+from speedloom.store.stops import STOP
 from speedloom.training.athlete import Limit, Restriction
 from speedloom.training.exercise import Catalogue
 from speedloom.web.pages.mine.own import Own
@@ -65,7 +66,7 @@ def stop(
 def _limit_alone(actor: Actor, squad: str, athlete: str, *, today: date) -> None:
     new = Restriction.model_validate(
         {
-            "ref": f"stop_{uuid4().hex}",
+            "ref": f"{STOP}{uuid4().hex}",
             "limits": (Limit(what="sets", at_most=0),),
             "from": today,
             "set_by": actor.name,

@@ -1,4 +1,4 @@
-"""The first page after signing in: the person's squads and their programmes; and a new squad."""
+"""The first page after signing in: the day of the person's squads; and a new squad."""
 
 from __future__ import annotations
 
@@ -6,26 +6,41 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
-from speedloom.store.programmes import programmes
+from speedloom.store.cards import SquadCard
 from speedloom.store.refusals import RefusedError
 from speedloom.store.squads import make_squad, my_squads
 from speedloom.web.access import Request, needs, signed_in
+from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.today.first_brief import first_brief, zone_here
 from speedloom.web.pages.today.forms import NewSquadForm
+from speedloom.web.pages.today.found import found_today
+from speedloom.web.pages.today.shown import squad_today
 
-SHOWN = 3
-"""Programmes of a squad on the first page; the others are one step away [count]."""
 UNUSABLE = 422
 
 
 @signed_in
 def today(request: Request) -> HttpResponse:
-    """Show the person's squads, each with its newest programmes; an athlete comes to their own page."""
+    """Show the day of each of the person's squads; an athlete comes to their own page."""
     own = [one for one in request.actor.memberships if one.athlete]
-    if own and len(own) == len(request.actor.memberships) and not request.actor.keeper:
+    others = [squad for squad in my_squads(request.actor) if squad.role != "athlete"]
+    if own and not others and not request.actor.keeper:
         return redirect("mine", own[0].squad, own[0].athlete)
-    squads = [(squad, programmes(request.actor, squad.key, most=SHOWN)) for squad in my_squads(request.actor)]
-    return render(request, "today/today.html", {"squads": squads})
+    day, units = timezone.localdate(), units_of(request.actor)
+    context = {
+        "day": day,
+        "squads": [squad_today(request.actor, squad, today=day, units=units) for squad in others],
+        "own": [(one.squad, one.athlete) for one in own],
+        "none": not others and not own,
+    }
+    return render(request, "today/today.html", context)
+
+
+@needs("see_programme")
+def found_part(request: Request, squad: SquadCard) -> HttpResponse:
+    """Say what the check finds in the programmes that run: slow, so the first page asks for it afterwards."""
+    found = found_today(request.actor, squad.key, today=timezone.localdate())
+    return render(request, "today/found.html", {"squad": squad, "found": found})
 
 
 @needs("make_squad", change="make_squad")

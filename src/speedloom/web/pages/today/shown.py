@@ -1,0 +1,240 @@
+"""What the first page says of one squad, as plain values: who trains, who is limited, what waits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from urllib.parse import urlencode
+
+from django.urls import reverse
+
+from speedloom.store.athletes import athletes
+from speedloom.store.briefs import brief
+from speedloom.store.cards import Actor, RestrictionCard, SquadCard
+from speedloom.store.permissions import allowed
+from speedloom.store.restrictions import restrictions
+from speedloom.store.stops import STOP
+from speedloom.store.tested import last_tested
+from speedloom.store.training_now import (
+    ProgrammeOf,
+    documents,
+    programmes_of_athletes,
+    written_since,
+)
+from speedloom.training.brief import Brief
+from speedloom.training.calendar import Event
+from speedloom.training.exercise import load_catalogue
+from speedloom.web.pages.restrictions.shown import RestrictionShown, restrictions_shown
+from speedloom.web.pages.today.trainings import Documents, Training, looked_at, running, trainings
+from speedloom.wording.dates import clock, day_month
+from speedloom.wording.names import exercise_name, place_name
+from speedloom.wording.units import Units
+
+MOST_LOOKED_AT = 3
+"""Programmes of one athlete that are looked into, the newest first [count]."""
+BACK_DAYS = 14
+AHEAD_DAYS = 14
+RETEST_AFTER = timedelta(weeks=6)
+"""After so long without a test the page reminds of one: common practice, about a mesocycle and a half."""
+NAMED = 4
+"""So many are named, of more the number is said [count]."""
+
+
+@dataclass(frozen=True)
+class TrainingShown:
+    """One training of today."""
+
+    title: str
+    names: str
+    count: int
+    written: int
+    address: str
+
+
+@dataclass(frozen=True)
+class StopShown:
+    """Somebody stopped for pain, and nobody has lifted it yet."""
+
+    athlete: str
+    name: str
+    exercise: str
+    at: datetime
+    by: str
+
+
+@dataclass(frozen=True)
+class Waiting:
+    """Something that waits for somebody, and where it is done."""
+
+    text: str
+    address: str
+
+
+@dataclass(frozen=True)
+class SquadToday:
+    """One squad's day."""
+
+    card: SquadCard
+    trainings: tuple[TrainingShown, ...]
+    stops: tuple[StopShown, ...]
+    restricted: tuple[RestrictionShown, ...]
+    sees_health: bool
+    unwritten: tuple[Waiting, ...]
+    retests: tuple[Waiting, ...]
+    clashes: tuple[Waiting, ...]
+    programmes: tuple[ProgrammeOf, ...]
+    next: str
+
+    @property
+    def waits(self) -> bool:
+        """Say whether anything waits."""
+        return bool(self.unwritten or self.retests or self.clashes)
+
+
+def squad_today(actor: Actor, squad: SquadCard, *, today: date, units: Units) -> SquadToday:
+    """Gather one squad's day in a fixed number of questions, whatever its size."""
+    key = squad.key
+    cards = programmes_of_athletes(actor, key)
+    read = documents(actor, key, looked_at(cards, most=MOST_LOOKED_AT))
+    written = written_since(actor, key, today - timedelta(days=BACK_DAYS))
+    first, last = today - timedelta(days=BACK_DAYS), today + timedelta(days=AHEAD_DAYS)
+    found = trainings(read, written, first=first, last=last)
+    names = {card.ref: card.name for card in athletes(actor, key)}
+    limits = _limits(actor, squad, names=names, units=units, today=today)
+    content = brief(actor, key).brief
+    return SquadToday(
+        card=squad,
+        trainings=tuple(_training(key, one, names) for one in found if one.session.date == today),
+        stops=tuple(_stops(limits, names)),
+        restricted=tuple(one for one in limits if one.state == "now"),
+        sees_health=allowed(actor, "see_health", squad=key),
+        unwritten=tuple(_unwritten(key, found, today=today)),
+        retests=tuple(_retests(actor, key, content, names, today=today)),
+        clashes=tuple(_clashes(key, content, running(read, today=today), found, today=today)),
+        programmes=tuple(card for card, _document in running(read, today=today)) or cards[:1],
+        next=_next(found, today=today),
+    )
+
+
+def _limits(
+    actor: Actor, squad: SquadCard, *, names: Mapping[str, str], units: Units, today: date
+) -> tuple[RestrictionShown, ...]:
+    """Give the restrictions in force; none for eyes they are not for."""
+    if not allowed(actor, "see_health", squad=squad.key):
+        return ()
+    cards = [card for card in restrictions(actor, squad.key) if card.athlete in names]
+    shown = restrictions_shown(actor, squad.key, cards, names=names, units=units, today=today)
+    return tuple(one for one in shown if one.in_force)
+
+
+def _training(squad: str, one: Training, names: Mapping[str, str]) -> TrainingShown:
+    session = one.session
+    return TrainingShown(
+        title=f"{clock(session.start)} · {place_name(session.place)}",
+        names=_named(names.get(each.athlete, each.athlete) for each in one.present),
+        count=len(one.present),
+        written=one.written,
+        address=_address("session", squad, one),
+    )
+
+
+def _address(name: str, squad: str, one: Training) -> str:
+    session = one.session
+    where = reverse(name, args=[squad, one.programme, session.date.isoformat()])
+    which = {"start": clock(session.start), "place": session.place}
+    return where if one.alone else f"{where}?{urlencode(which)}"
+
+
+def _named(names: Iterable[str]) -> str:
+    every = sorted(names, key=str.casefold)
+    more = len(every) - NAMED
+    # One more is named as easily as counted.
+    return ", ".join(every) if more <= 1 else f"{', '.join(every[:NAMED])} and {more} more"
+
+
+def _stops(limits: Iterable[RestrictionShown], names: Mapping[str, str]) -> Iterator[StopShown]:
+    catalogue = load_catalogue()
+    for one in limits:
+        card = one.card
+        if card.restriction.ref.startswith(STOP):
+            ref = card.restriction.limits[0].exercise
+            yield StopShown(
+                athlete=card.athlete,
+                name=names.get(card.athlete, card.athlete),
+                exercise=exercise_name(ref, catalogue=catalogue) if ref else "",
+                at=card.set_at,
+                by=_by(card),
+            )
+
+
+def _by(card: RestrictionCard) -> str:
+    return f"{card.restriction.set_by} ({card.set_in})"
+
+
+def _unwritten(squad: str, found: Iterable[Training], *, today: date) -> Iterator[Waiting]:
+    for one in found:
+        if one.session.date < today and one.missing:
+            when = f"{day_month(one.session.date)}, {clock(one.session.start)}"
+            some = "all" if not one.written else f"{one.missing} of {len(one.present)}"
+            text = f"{when}: results of {some} not written"
+            yield Waiting(text, _address("session", squad, one))
+
+
+def _retests(
+    actor: Actor, squad: str, content: Brief, names: Mapping[str, str], *, today: date
+) -> Iterator[Waiting]:
+    where = reverse("tests", args=[squad])
+    last = {ref: day for ref, day in last_tested(actor, squad).items() if ref in names}
+    events = [event for event in content.events if event.kind == "test"]
+    for event in events:
+        title = event.title or "Test day"
+        if today <= event.date <= today + timedelta(days=AHEAD_DAYS):
+            yield Waiting(f"{title}: {day_month(event.date)}", where)
+        missing = [ref for ref, day in last.items() if day is None or day < event.date]
+        if today - timedelta(days=BACK_DAYS) <= event.date < today and missing:
+            text = (
+                f"{title} of {day_month(event.date)}: results of {len(missing)} of {len(last)} are not there"
+            )
+            yield Waiting(text, where)
+    ahead = any(today <= event.date <= today + timedelta(days=AHEAD_DAYS) for event in events)
+    long = [names[ref] for ref, day in last.items() if day is not None and today - day > RETEST_AFTER]
+    never = [names[ref] for ref, day in last.items() if day is None]
+    if long and not ahead:
+        yield Waiting(f"Not tested for more than six weeks: {_named(long)}", where)
+    if never:
+        yield Waiting(f"Never tested: {_named(never)}", where)
+
+
+def _clashes(
+    squad: str, content: Brief, read: Documents, found: Iterable[Training], *, today: date
+) -> Iterator[Waiting]:
+    """Find trainings on days of events that are newer than the programme."""
+    known = {
+        card.id: {_when(event) for event in (document.brief.content.events if document.brief.content else ())}
+        for card, document in read
+    }
+    for event in content.events:
+        for one in found:
+            day = one.session.date
+            new = one.programme in known and _when(event) not in known[one.programme]
+            if new and _stands_in_the_way(event) and day >= today and event.date <= day <= _last(event):
+                text = f"{event.title or event.kind.capitalize()}, not known to the programme: training on {day_month(day)}"
+                yield Waiting(text, reverse("programme", args=[squad, one.programme]))
+
+
+def _when(event: Event) -> tuple[str, date, date]:
+    return (event.kind, event.date, _last(event))
+
+
+def _last(event: Event) -> date:
+    return event.until or event.date
+
+
+def _stands_in_the_way(event: Event) -> bool:
+    return event.kind in {"match", "competition", "travel", "exam"} or event.training == "none"
+
+
+def _next(found: Iterable[Training], *, today: date) -> str:
+    later = next((one.session for one in found if one.session.date > today), None)
+    return f"{day_month(later.date)}, {clock(later.start)}, {place_name(later.place)}" if later else ""
