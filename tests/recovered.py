@@ -207,7 +207,7 @@ def trained(
             times = shown(luck, athlete.usual(day), distances, form, course)
             load = float(np.asarray(course.load_kg))
             found.append(
-                TimedRun(TEST + timedelta(day), f"{day}", (1, number), distances, times, load, "hall")
+                TimedRun(TEST + timedelta(day), (f"{day}",), (1, number), distances, times, load, "hall")
             )
     return found
 

@@ -23,6 +23,7 @@ SAID: Mapping[str, str] = {
     "faster_than_expected": "Expected is {written}, and below {limit} is asked about",
     "slower_than_expected": "Expected is {written}, and above {limit} is asked about",
     "slower_than_a_walk": "A walk takes {limit}",
+    "gate_not_later": "A nearer gate of the same run says {limit}",
     "time_is_a_load": "{limit_kg} is the load that is written: was it typed into a cell for a time?",
     "load_is_a_time": "{written} is written: was a time typed into the cell for the load?",
     "load_light": "{written} is written, and below {limit} is asked about",

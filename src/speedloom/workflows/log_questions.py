@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal
 
 from speedloom.science.mechanics.plausible import fastest_known_time
 from speedloom.training.log import Log, LogEntry, Result
 from speedloom.training.programme import Prescription, Programme, Session
 from speedloom.training.rule import Rulebook
-from speedloom.workflows.standing_log import StandingEntry, StandingLog, placed_entries
+from speedloom.workflows.logged_runs import by_repetition, gates_of, not_later
+from speedloom.workflows.standing_log import StandingEntry, StandingLog, placed_entries, standing_entries
 
 Why = Literal[
     "faster_than_anyone",
@@ -18,6 +20,7 @@ Why = Literal[
     "slower_than_expected",
     "slower_than_a_walk",
     "time_is_a_load",
+    "gate_not_later",
     "load_is_a_time",
     "load_light",
     "load_heavy",
@@ -53,19 +56,35 @@ class Question:
 
 def questions(standing: StandingLog, *, rulebook: Rulebook) -> tuple[Question, ...]:
     """Ask about every unusual value of the entries that stand, in their order."""
-    asked = (_Asker(one, rulebook).ask() for one in standing.entries)
+    beside = _results_by_line(one.entry for one in standing.entries)
+    asked = (_Asker(one, rulebook, beside).ask() for one in standing.entries)
     return tuple(question for each in asked for question in each)
 
 
 def with_marks(log: Log, programme: Programme, *, rulebook: Rulebook) -> Log:
     """Mark every unusual value of a log that was just read; the values stay as they were typed."""
-    return log.model_copy(
-        update={"entries": tuple(_marked(one, rulebook) for one in placed_entries(log, programme))}
-    )
+    beside = _results_by_line(standing_entries(log.entries))
+    placed = placed_entries(log, programme)
+    return log.model_copy(update={"entries": tuple(_marked(one, rulebook, beside) for one in placed)})
 
 
-def _marked(one: StandingEntry, rulebook: Rulebook) -> LogEntry:
-    asked = tuple(_Asker(one, rulebook).ask())
+Beside = Mapping[tuple[object, ...], tuple[Result, ...]]
+"""What stands of each athlete's line or exercise on a day, whoever wrote it and in however many entries."""
+
+
+def _results_by_line(entries: Iterable[LogEntry]) -> Beside:
+    found: dict[tuple[object, ...], tuple[Result, ...]] = {}
+    for entry in entries:
+        found[_work(entry)] = (*found.get(_work(entry), ()), *entry.results)
+    return found
+
+
+def _work(entry: LogEntry) -> tuple[object, ...]:
+    return (entry.athlete, entry.date, entry.line or entry.exercise)
+
+
+def _marked(one: StandingEntry, rulebook: Rulebook, beside: Beside) -> LogEntry:
+    asked = tuple(_Asker(one, rulebook, beside).ask())
     if not asked:
         return one.entry
     unusual = [question.result for question in asked]
@@ -83,6 +102,7 @@ class _Asker:
 
     placed: StandingEntry
     rulebook: Rulebook
+    beside: Beside = field(default_factory=dict)
 
     def ask(self) -> Iterator[Question]:
         for result in self.placed.entry.results:
@@ -95,6 +115,17 @@ class _Asker:
             if result.mark == "unusual" and not found:
                 yield from self._only_marked(result)
         yield from self._minutes(self.placed.session)
+
+    @cached_property
+    def _gates(self) -> Mapping[tuple[int, int], tuple[Result, ...]]:
+        """The gates of each run with several, nearest first; of this entry, else of all about its line."""
+        own = by_repetition(self.placed.entry.results)
+        those = by_repetition(self.beside.get(_work(self.placed.entry), ()))
+        return {place: gates_of(own[place]) or gates_of(those.get(place, ())) for place in own}
+
+    def _gates_of(self, result: Result) -> tuple[Result, ...]:
+        gates = self._gates[result.set, result.rep or 0]
+        return gates if result in gates else ()
 
     @property
     def _line(self) -> Prescription | None:
@@ -123,6 +154,10 @@ class _Asker:
             return
         if line is not None and line.load_kg is not None and time == line.load_kg:
             yield self._question(result, "time_s", "time_is_a_load", limit=line.load_kg, number="time_slower")
+            return
+        if result in not_later(gates := self._gates_of(result)):
+            limit = max(gate.time_s or 0.0 for gate in gates[: gates.index(result)])
+            yield self._question(result, "time_s", "gate_not_later", limit=limit, number=(None, "computed"))
             return
         fastest, origin = self._fastest(result)
         if fastest is not None and time < fastest:
@@ -189,7 +224,9 @@ class _Asker:
 
     def _distance(self, result: Result) -> Iterator[Question]:
         written = self._line.distance_m if self._line else None
-        if result.distance_m is None or not written:
+        gates = self._gates_of(result)
+        if result.distance_m is None or not written or (gates and result != gates[-1]):
+            # A gate before the last one is on the way, not a run of its own.
             return
         short, long = (written * self._number(name) for name in ("distance_shorter", "distance_longer"))
         if result.distance_m < short:

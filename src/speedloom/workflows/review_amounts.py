@@ -10,6 +10,7 @@ from operator import add
 from speedloom.checking.line import LIFTS, Work
 from speedloom.checking.volumes import volumes
 from speedloom.training.log import Result
+from speedloom.workflows.logged_runs import whole_runs
 from speedloom.workflows.reviewed import Amounts, LiftAmount
 
 HARD = ("maximal_strength", "general_strength", "hamstring_groin_calf")
@@ -98,8 +99,8 @@ def _contacts_of(work: Work, reps: int, result: Result) -> int | None:
 
 
 def portions_of(work: Work, results: Iterable[Result]) -> tuple[Portion, ...]:
-    """Give the work of a line's results; repetitions of one set written one by one are one set."""
-    results = tuple(results) if work.is_run or work.is_sled else _whole_sets(results)
+    """Give the work of a line's results; repetitions of one set written one by one, and gates, are one."""
+    results = whole_runs(tuple(results)) if work.is_run or work.is_sled else _whole_sets(results)
     portions = (portion_of(work, result) for result in results)
     return tuple(portion for portion in portions if portion.work.line.reps > 0)
 

@@ -16,6 +16,7 @@ from speedloom.training.exercise import Exercise
 from speedloom.training.log import LogEntry, Result
 from speedloom.training.programme import Prescription, Session, Week
 from speedloom.training.words import Run
+from speedloom.workflows.logged_runs import by_repetition, gates_of
 from speedloom.workflows.review_amounts import Portion, amounts, portions_of
 from speedloom.workflows.reviewed import Amounts, Beside, SessionState
 from speedloom.workflows.standing_log import NOT_TRAINED, StandingEntry
@@ -165,16 +166,13 @@ def _line(
 
 
 def _merged(entries: Sequence[LogEntry]) -> tuple[Result, ...]:
-    """Join what several entries say of one line: of each repetition the later word."""
-    found: dict[tuple[int, int | None], Result] = {}
+    """Join what several entries say of one line: of each repetition the later word, of its gates the last."""
+    said: dict[tuple[int, int], tuple[Result, ...]] = {}
     for entry in sorted(entries, key=lambda one: one.order):
-        found |= {(result.set, result.rep): result for result in entry.results}
-    return tuple(result for _, result in sorted(found.items(), key=_place))
-
-
-def _place(item: tuple[tuple[int, int | None], Result]) -> tuple[int, int]:
-    (number, repetition), _ = item
-    return (number, repetition or 0)
+        for place, those in by_repetition(entry.results).items():
+            joined = gates_of((*said.get(place, ()), *those))
+            said[place] = joined or gates_of(those) or those[-1:]
+    return tuple(those[-1] for _, those in sorted(said.items()))
 
 
 def _state(whole: LogEntry | None, lines: Sequence[LineOutcome], *, written: bool) -> SessionState:

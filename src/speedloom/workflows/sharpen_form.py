@@ -13,7 +13,9 @@ from speedloom.science.mechanics.updating import STRETCH, stretched
 from speedloom.science.ranges import FloatArray
 from speedloom.science.statistics.best_of import best_shift, best_spread, mean_spread
 from speedloom.training.athlete import Athlete
+from speedloom.training.log import Result
 from speedloom.training.measurement import Trial
+from speedloom.workflows.logged_runs import by_repetition, gates_of
 from speedloom.workflows.profile_athlete import fitted_profiles
 from speedloom.workflows.profile_fit import FittedProfile
 from speedloom.workflows.sharpen_proposal import Scene
@@ -47,10 +49,10 @@ class Standing:
 
 @dataclass(frozen=True)
 class TimedRun:
-    """One run written down: its day, its distances [m] and times [s], its sled [kg] and its entry."""
+    """One run written down: its day, its distances [m] and times [s], its sled [kg] and its entries."""
 
     date: date
-    entry: str
+    entries: tuple[str, ...]
     place: tuple[int, int]
     distances_m: tuple[float, ...]
     times_s: tuple[float, ...]
@@ -119,36 +121,50 @@ def runs_of(
     scene: Scene, athlete: Athlete, profile: FittedProfile
 ) -> Iterator[tuple[StandingEntry, TimedRun]]:
     """Give an athlete's later runs of the profile's own timing, clock and floor, towed and free."""
+    together: dict[tuple[object, ...], list[StandingEntry]] = {}
     for one in scene.known(athlete.ref):
-        entry = one.entry
-        alike = (entry.timing, entry.clock, entry.behind_m) == (
-            profile.timing,
-            profile.clock,
-            profile.behind_m,
-        )
-        if not alike or entry.clock not in {"movement", "behind"} or entry.date <= profile.date:
-            continue
-        if entry.reason in {"pain", "illness"} or scene.surface_of(one) != profile.surface:
-            continue
-        yield from ((one, run) for run in _runs(scene, one))
+        if _alike(scene, one, profile):
+            work = (one.entry.date, one.entry.line or one.entry.exercise)
+            together.setdefault(work, []).append(one)
+    for those in together.values():
+        yield from ((those[-1], run) for run in _runs(scene, those))
 
 
-def _runs(scene: Scene, one: StandingEntry) -> Iterator[TimedRun]:
-    found: dict[tuple[int, int], dict[float, tuple[float, float]]] = {}
-    for result in scene.log.usable_results(one):
-        if result.distance_m and result.time_s:
-            splits = found.setdefault((result.set, result.rep or 0), {})
-            splits[result.distance_m] = (result.time_s, result.load_kg or 0.0)
-    for place, splits in sorted(found.items()):
-        distances = tuple(sorted(splits))
-        times = tuple(splits[at][0] for at in distances)
-        load = splits[distances[0]][1]
-        yield TimedRun(one.entry.date, one.entry.id, place, distances, times, load, scene.surface_of(one))
+def _alike(scene: Scene, one: StandingEntry, profile: FittedProfile) -> bool:
+    entry = one.entry
+    timed = (entry.timing, entry.clock, entry.behind_m)
+    if timed != (profile.timing, profile.clock, profile.behind_m):
+        return False
+    if entry.clock not in {"movement", "behind"} or entry.date <= profile.date:
+        return False
+    return entry.reason not in {"pain", "illness"} and scene.surface_of(one) == profile.surface
+
+
+def _runs(scene: Scene, those: Sequence[StandingEntry]) -> Iterator[TimedRun]:
+    """Give the runs that entries about one line say; gates of one run may come one by one."""
+    found: dict[tuple[int, int], list[tuple[tuple[str, ...], tuple[Result, ...]]]] = {}
+    for one in those:
+        usable = [part for part in scene.log.usable_results(one) if part.distance_m and part.time_s]
+        for place, results in by_repetition(usable).items():
+            runs = found.setdefault(place, [((), ())])
+            entries, before = runs[-1]
+            if not before or gates_of((*before, *results)):
+                runs[-1] = ((*entries, one.entry.id), (*before, *results))
+            else:
+                runs.append(((one.entry.id,), results))
+    day, surface = those[0].entry.date, scene.surface_of(those[0])
+    for place, runs in sorted(found.items()):
+        for entries, results in runs:
+            splits = {part.distance_m or 0.0: part for part in results}
+            distances = tuple(sorted(splits))
+            times = tuple(splits[at].time_s or 0.0 for at in distances)
+            load = splits[distances[0]].load_kg or 0.0
+            yield TimedRun(day, entries, place, distances, times, load, surface)
 
 
 def by_day(runs: Sequence[TimedRun]) -> Mapping[date, list[TimedRun]]:
     """Sort runs by day, oldest first."""
     days: dict[date, list[TimedRun]] = {}
-    for run in sorted(runs, key=lambda one: (one.date, one.entry, one.place)):
+    for run in sorted(runs, key=lambda one: (one.date, one.entries, one.place)):
         days.setdefault(run.date, []).append(run)
     return days

@@ -219,7 +219,7 @@ def _told(
             "gates": len(trials[0].splits) if trials else max(len(run.distances_m) for run in runs),
         },
         steps=_steps(beside, runs, distance, before, after),
-        entries=tuple(dict.fromkeys(run.entry for run in runs)),
+        entries=tuple(dict.fromkeys(entry for run in runs for entry in run.entries)),
         news=News(trials=trials),
     )
 

@@ -70,7 +70,7 @@ def _proposed(scene: Scene, kit: Kit, prior: Figure, towing: Sequence[Towing]) -
     if not moved or pooled.value <= 0.0:
         return
     athletes = [one.athlete for one in towing]
-    entries = dict.fromkeys(run.entry for one in towing for run in one.runs)
+    entries = dict.fromkeys(entry for one in towing for run in one.runs for entry in run.entries)
     now = kit.friction
     before = prior
     if now is not None and now.value is not None and now.se is not None:

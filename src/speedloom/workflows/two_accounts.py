@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from speedloom.training.log import LogEntry, Result
+from speedloom.workflows.logged_runs import gates_of
 
 Place = tuple[str, str, str, int, int]
 """Athlete, line or "", exercise where there is no line, set, repetition (0 for a whole set)."""
@@ -59,9 +60,14 @@ def place_of(entry: LogEntry, result: Result) -> Place:
 def differing(entries: Iterable[LogEntry]) -> tuple[TwoAccounts, ...]:
     """Find the repetitions and sets of which two values stand that do not go together.
 
-    One that only says that it was done goes together with one that measured something.
+    One that only says that it was done goes together with one that measured something, and so do the gates
+    of one run.
     """
-    return tuple(TwoAccounts(place, said) for place, said in accounts(entries).items() if _differ(said))
+    return tuple(
+        TwoAccounts(place, said)
+        for place, said in accounts(entries).items()
+        if _differ(said) and not gates_of([one.result for one in said])
+    )
 
 
 def _differ(said: Sequence[Account]) -> bool:

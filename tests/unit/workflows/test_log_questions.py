@@ -47,7 +47,7 @@ def test_thirty_metres_in_0_9_s() -> None:
     (question,) = asked(typed, content=thirty_metres(), **RUN)
     assert (question.why, question.value) == ("faster_than_anyone", 0.9)
     assert said(question) == (
-        "mila, Mon 19 Jan, standing run, set 1 repetition 1: 30 m in 0.9 s? "
+        "mila, Mon 19 Jan, Standing run, set 1 repetition 1: 30 m in 0.9 s? "
         "World-class is above 3.63 s. (Graubner and others 2011, second-hand)"
     )
     programme = small_programme(thirty_metres())
@@ -58,11 +58,48 @@ def test_thirty_metres_in_0_9_s() -> None:
     assert standing.usable_results(one) == ()
 
 
+def gates(*times: float, rep: int | None = 1) -> list[dict[str, Any]]:
+    """Write the times at 10, 20, 30 m of one run."""
+    return [result(rep=rep, distance_m=10 * n, time_s=time) for n, time in enumerate(times, start=1)]
+
+
+def test_gates_of_one_run_are_no_short_runs() -> None:
+    assert asked(*gates(1.9, 3.2, 4.4), content=thirty_metres(), **RUN) == []
+    (alone,) = asked(*gates(1.9), content=thirty_metres(), **RUN)
+    assert alone.why == "distance_short"
+    two_runs = [*gates(1.9), *gates(1.9, 3.2, 4.4)[2:]]
+    two_runs[1]["rep"] = 2
+    (short,) = asked(*two_runs, content=thirty_metres(), **RUN)
+    assert (short.why, short.value) == ("distance_short", 10)
+
+
+def test_a_run_that_ended_early_is_asked_about_at_its_last_gate() -> None:
+    (one,) = asked(
+        result(rep=1, distance_m=5, time_s=1.2), result(rep=1, distance_m=10, time_s=1.9),
+        content=thirty_metres(), **RUN,
+    )  # fmt: skip
+    assert (one.why, one.value) == ("distance_short", 10)
+
+
+def test_a_gate_that_is_not_later_than_a_nearer_one_is_asked_about() -> None:
+    (one,) = asked(*gates(1.9, 1.8, 4.4), content=thirty_metres(), **RUN)
+    assert (one.why, one.value, one.limit) == ("gate_not_later", 1.8, 1.9)
+    assert said(one).endswith("20 m in 1.8 s? A nearer gate of the same run says 1.9 s. (computed)")
+
+
+def test_gates_in_entries_of_their_own_are_one_run_too() -> None:
+    programme = small_programme(thirty_metres())
+    log = log_of(*(entry(n, results=[one], **RUN) for n, one in enumerate(gates(1.9, 3.2, 4.4), start=1)))
+    marked = with_marks(log, programme, rulebook=RULEBOOK)
+    assert [part.mark for one in marked.entries for part in one.results] == [None, None, None]
+    assert questions(standing_log(log, programme), rulebook=RULEBOOK) == ()
+
+
 def test_four_hundred_kilograms() -> None:
     (question,) = asked(result(reps=8, load_kg=400), **SQUAT)
     assert (question.why, question.limit) == ("load_heavy", pytest.approx(1.25 * 72.5))
     assert said(question).endswith(
-        "set 1: 400 kg? 72.5 kg is written, and above 90.62 kg is asked about. (common practice)"
+        "set 1: 400 kg? 72.5 kg is written, and above about 90.5 kg is asked about. (common practice)"
     )
     (bare,) = asked(result(reps=8, load_kg=400), **{**SQUAT, "line": "mila-253", "exercise": "split_squat"})
     assert (bare.why, bare.limit) == ("load_most", 300)

@@ -133,6 +133,24 @@ def test_tonnage_is_what_was_lifted_and_a_set_typed_rep_by_rep_is_one_set() -> N
     assert (change.change, change.done, change.planned) == ("load", 75.0, 72.5)
 
 
+@pytest.mark.parametrize("one_by_one", [False, True])
+def test_gates_of_one_run_are_one_run(*, one_by_one: bool) -> None:
+    gates = [result(set=1, rep=1, distance_m=at, time_s=time) for at, time in ((10.0, 1.9), (5.0, 1.2))]
+    whole = [result(set=1, rep=rep, distance_m=10.0, time_s=1.9) for rep in (2, 3)]
+    parts = [[one] for one in gates] if one_by_one else [gates]
+    run = {**FIELD, "line": "mila-202", "exercise": "acceleration_run"}
+    rows = [entry(number, **run, results=part) for number, part in enumerate([*parts, whole], start=1)]
+    week = own(*rows)
+    assert week.amounts.done.sprint_m == 30.0
+    change = next(
+        one
+        for line in week.differences
+        for one in line.lines
+        if (one.exercise, one.change) == ("acceleration_run", "amount")
+    )
+    assert (change.done, change.planned) == (3, 6)
+
+
 def test_plates_that_were_nearly_those_planned_are_no_difference() -> None:
     sets = [result(set=number, load_kg=73.0, reps=8) for number in (1, 2, 3)]
     week = own(entry(1, **SQUAT, results=sets), entry(2, **GYM))

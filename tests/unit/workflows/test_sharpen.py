@@ -16,6 +16,7 @@ from speedloom.training.exercise import load_catalogue
 from speedloom.training.log import Log
 from speedloom.training.programme import Prescription
 from speedloom.training.rule import load_rulebook
+from speedloom.workflows.log_questions import with_marks
 from speedloom.workflows.plan_programme import measured_athletes
 from speedloom.workflows.sharpen import accept, load_edits, proposals
 from speedloom.workflows.sharpen_proposal import Proposal
@@ -247,25 +248,41 @@ def test_lone_times_outside_the_band_ask_for_a_test_and_change_nothing() -> None
     assert proposed(*timed("astrid", "acceleration_run", 1.005)) == ()
 
 
-def test_a_full_run_outside_the_band_becomes_a_trial_that_planning_reads() -> None:
+GATES = (5.0, 10.0, 20.0, 30.0)
+
+
+def full_runs(*, one_by_one: bool = False) -> list[Data]:
+    """Write down the gates of one run of each line of week 4, 6 % late: in one entry, or one entry a gate."""
     person = TRUTH.people["astrid"]
     runner = Runner(person.f0_npkg, person.v0_mps, person.mass_kg, person.drag_kgpm)
-    gates = (5.0, 10.0, 20.0, 30.0)
     late = time_to_distance(runner, 0.5)
     splits = [
         {"distance_m": at, "time_s": round(1.06 * float(time_to_distance(runner, at + 0.5) - late), 3)}
-        for at in gates
+        for at in GATES
     ]
-    rows = [
-        (session, line) for week, session, line in lines("astrid", "acceleration_run") if week.number == 4
+    written = [[one] for one in splits] if one_by_one else [splits]
+    entries = [
+        entry("astrid", session, line, part, **CLOCK)
+        for week, session, line in lines("astrid", "acceleration_run")
+        if week.number == 4
+        for part in written
     ]
-    entries = [entry("astrid", session, line, splits, **CLOCK) for session, line in rows]
     for row in entries:
         row["results"] = [{**result, "set": 1, "rep": 1} for result in row["results"]]
-    (one,) = proposed(*entries)
+    return entries
+
+
+@pytest.mark.parametrize("one_by_one", [False, True])
+def test_a_full_run_outside_the_band_becomes_a_trial_that_planning_reads(*, one_by_one: bool) -> None:
+    entries = full_runs(one_by_one=one_by_one)
+    # As the site and `log read` store it: values nobody expects are marked, and change no estimate.
+    marked = with_marks(log(*entries), SQUAD, rulebook=load_rulebook())
+    (one,) = proposals(SQUAD, marked, on=ON, rulebook=load_rulebook(), catalogue=load_catalogue())
     assert (one.reason, one.acceptable) == ("full_run", True)
+    assert [split.distance_m for split in one.news.trials[0].splits] == list(GATES)
+    assert set(one.entries) == {row["id"] for row in entries}
     measured = measured_athletes(accept(BRIEF, [one]), rulebook=load_rulebook())
-    assert measured["astrid"].ref == f"astrid/{rows[-1][0].date}/gates"
+    assert measured["astrid"].ref == f"astrid/{entries[-1]['date']}/gates"
 
 
 # ---------------------------------------------------------------- accepting
