@@ -82,7 +82,7 @@ def test_an_invitation_makes_an_account_and_signs_it_in(squads: Squads) -> None:
     assert wrong.status_code == 422
     assert 'value="Noa"' in wrong.content.decode()
     assert client.post(where, {"name": "Noa", "login": "noa", "password": PASSWORD})["Location"] == "/"
-    assert "Ours" in client.get("/").content.decode()
+    assert "Ours" in client.get("/", follow=True).content.decode()
     assert people.find("noa").of(squads.ours).athlete == "noa"
     assert Client().get(where).status_code == 410
 

@@ -61,6 +61,7 @@ class StopShown:
     exercise: str
     at: datetime
     by: str
+    lifts: str
 
 
 @dataclass(frozen=True)
@@ -165,6 +166,7 @@ def _stops(limits: Iterable[RestrictionShown], names: Mapping[str, str]) -> Iter
                 exercise=exercise_name(ref, catalogue=catalogue) if ref else "",
                 at=card.set_at,
                 by=_by(card),
+                lifts=f"{one.lifts[:1].lower()}{one.lifts[1:]}",
             )
 
 
@@ -219,7 +221,8 @@ def _clashes(
             day = one.session.date
             new = one.programme in known and _when(event) not in known[one.programme]
             if new and _stands_in_the_way(event) and day >= today and event.date <= day <= _last(event):
-                text = f"{event.title or event.kind.capitalize()}, not known to the programme: training on {day_month(day)}"
+                title = event.title or event.kind.capitalize()
+                text = f"{title}, not known to the programme: training on {day_month(day)}"
                 yield Waiting(text, reverse("programme", args=[squad, one.programme]))
 
 
