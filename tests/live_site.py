@@ -6,6 +6,7 @@ import json
 import re
 import subprocess
 import sys
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
@@ -97,6 +98,7 @@ def make_demo(folder: str) -> None:
         "kit": brief.kit[0].ref,
         "rule": "sprint_gap",
         "date": next_training(programme, today),
+        "busy": busiest_training(programme, today),
         "person": str(helper.person),
         "invitation": str(card.id),
         "secret": secret,
@@ -120,10 +122,23 @@ def _planned(brief: Brief, measurements: Measurements) -> object:
 
 def next_training(programme: Programme, today: date) -> str:
     """Give the next day from today on with a training."""
-    days = {
-        session.date for own in programme.programmes for week in own.weeks for session in week.sessions
-    }
+    days = {session.date for own in programme.programmes for week in own.weeks for session in week.sessions}
     return min(day for day in days if day >= today).isoformat()
+
+
+def busiest_training(programme: Programme, today: date) -> str:
+    """Give the day to come on which most train, and of those the one with most timed runs."""
+    timed = {"unloaded_sprint", "resisted_sprint"}
+    people, runs = Counter[date](), Counter[date]()
+    for own in programme.programmes:
+        for session in (one for week in own.weeks for one in week.sessions):
+            people[session.date] += 1
+            runs[session.date] += sum(
+                line.sets * line.reps
+                for line in session.prescriptions
+                if line.purpose == "work" and line.method in timed
+            )
+    return max((day for day in people if day >= today), key=lambda day: (people[day], runs[day])).isoformat()
 
 
 def _working_line(programme: Programme) -> str:

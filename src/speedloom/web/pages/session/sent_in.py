@@ -85,7 +85,8 @@ def sent_in_page(request: Request, squad: SquadCard, programme: ProgrammeCard, d
 
 
 def _saved(request: Request, squad: SquadCard, programme: ProgrammeCard, date: str) -> HttpResponse:
-    entries, changed = [], _("What was looked at came back changed; send the file in again.")
+    entries: list[LogEntry] = []
+    changed = _("What was looked at came back changed; send the file in again.")
     try:
         entries, wrong = read_entries(b'{"entries":%s}' % request.POST["entries"].encode(), most=MOST)
     except ValueError:

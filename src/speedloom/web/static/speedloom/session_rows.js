@@ -1,5 +1,9 @@
 // One athlete's row of one exercise: what stands in its boxes, and what becomes of what is typed into them.
-import { accountsOf, boxText, differ, placeOf, readBox, stateOf, swappedFor } from "./session_entries.js";
+import { boxText, differ, placeOf, readBox, stateOf, swappedFor } from "./session_entries.js";
+
+// Whether two results say the same: 3.50 and 3.5 do.
+const same = (one, other, lift) =>
+  ["time_s", "reps", "load_kg", ...(lift.rir == null ? [] : ["rir"])].every((name) => (one[name] ?? null) === (other[name] ?? null));
 
 export class Row {
   constructor(element, field) {
@@ -68,7 +72,10 @@ export class Row {
     const said = this.said(input);
     const before = said.at(-1);
     const lifted = before && ["load_kg", "rir"].some((name) => lift[name] != null && lift[name] !== before.result[name]);
-    if (input.value.trim() === this.shown(input) && !lifted) return true;
+    if (input.value.trim() === this.shown(input) && !lifted) {
+      input.removeAttribute("aria-invalid");
+      return true;
+    }
     const read = readBox(this.data, this.base(input), input.value, lift);
     if (read.fault) {
       this.question(read.fault);
@@ -77,6 +84,10 @@ export class Row {
     }
     if (read.none && !before && !this.other) {
       input.value = "";
+      return true;
+    }
+    if (before && read.result && same(before.result, read.result, lift)) {
+      input.value = this.shown(input);
       return true;
     }
     const base = this.other ?? before?.entry;
@@ -132,8 +143,3 @@ export class Row {
     mark.hidden = !said;
   }
 }
-
-export const redrawn = (rows, last) => {
-  const accounts = accountsOf(last);
-  return { accounts, draw: () => rows.forEach((row) => row.draw()) };
-};
