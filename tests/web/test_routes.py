@@ -34,6 +34,7 @@ EXAMPLES = {
 }
 """What stands for each part of an address: a page with a new part adds one that the squad has."""
 OPEN = {
+    "icon",
     "sign_in",
     "one_time",
     "sign_out",

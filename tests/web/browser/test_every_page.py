@@ -21,7 +21,10 @@ COLOURS = {"resultTypes": ["violations"], "runOnly": {"type": "rule", "values": 
 PART = re.compile(r"<(?:\w+:)?(\w+)>")
 ALONE = {"sign_in", "invited", "one_time", "sheet"}
 """Pages of somebody who is not signed in."""
+ATHLETES_OWN = {"mine", "mine_stop", "mine_session"}
+"""Pages that nobody opens but the athlete they are of."""
 NO_PAGES = {
+    "mine_sheet",
     "review_paper",
     "retest_paper",
     "retest_own_paper",
@@ -31,6 +34,7 @@ NO_PAGES = {
     "api_no_such_call",
     "feed",
     "sheet_paper",
+    "icon",
 }
 """Addresses that answer with a file, a word or another page; each has tests of its own."""
 OVERFLOW = """() => document.documentElement.scrollWidth <= innerWidth ? [] :
@@ -99,11 +103,13 @@ def test_a_page(
     name: str,
     site: Any,  # noqa: ANN401
     window: BrowserContext,
+    athletes_window: BrowserContext,
     browser: Browser,
     listen: Open,
     heard: Any,  # noqa: ANN401
 ) -> None:
-    own = browser.new_context(base_url=site.home, reduced_motion="reduce") if name in ALONE else window
+    theirs = athletes_window if name in ATHLETES_OWN else window
+    own = browser.new_context(base_url=site.home, reduced_motion="reduce") if name in ALONE else theirs
     where = address(route, site.parts)
     page = listen(own)
     try:
@@ -122,5 +128,5 @@ def test_a_page(
         assert [one for one in heard.said if "410" not in one] == []
     finally:
         page.close()
-        if own is not window:
+        if name in ALONE:
             own.close()

@@ -1,4 +1,5 @@
-// A table whose squares are links is one stop of the tab key; arrow keys go from square to square.
+// A table whose squares are links is one stop of the tab key; arrow keys go from square to square, and a
+// square opens its form beside the week; without this module, or in a new tab, it opens as a page.
 const BESIDE = { ArrowRight: [0, 1], ArrowLeft: [0, -1], ArrowDown: [1, 0], ArrowUp: [-1, 0] };
 
 function next(rows, link, [down, right]) {
@@ -11,7 +12,7 @@ function next(rows, link, [down, right]) {
   return rows[row]?.[column]?.querySelector("a");
 }
 
-for (const table of document.querySelectorAll("[data-grid]")) {
+for (const table of document.querySelectorAll("[data-squares]")) {
   const rows = [...table.querySelectorAll("tbody tr")]
     .map((row) => [...row.querySelectorAll("td")])
     .filter((cells) => cells.length > 0);
@@ -20,6 +21,12 @@ for (const table of document.querySelectorAll("[data-grid]")) {
   table.addEventListener("focusin", (event) => {
     if (!links.includes(event.target)) return;
     for (const link of links) link.setAttribute("tabindex", link === event.target ? "0" : "-1");
+  });
+  table.addEventListener("click", (event) => {
+    const link = event.target.closest("td a");
+    if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    globalThis.htmx.ajax("GET", link.href, { target: "#why", swap: "innerHTML show:#why:top" });
   });
   table.addEventListener("keydown", (event) => {
     if (!(event.key in BESIDE) || !links.includes(event.target)) return;
