@@ -40,6 +40,7 @@ def served(*arguments: object) -> Iterator[tuple[subprocess.Popen[str], int, str
 
 PASSWORD = "paper boats on a long river"  # noqa: S105 - of invented people, in tests
 LOGIN = "coach"
+ATHLETE = "athlete"
 
 
 def demo_folder(folder: Path) -> dict[str, str]:
@@ -84,6 +85,8 @@ def make_demo(folder: str) -> None:
     helper = invitations.accept_with_new_account(secret, login="helper", name="A helper", password=PASSWORD)
     card, secret = invitations.invite(keeper, home.key, role="viewer")
     first = brief.athletes[0].ref
+    _, own = invitations.invite(keeper, home.key, role="athlete", athlete=first)
+    invitations.accept_with_new_account(own, login=ATHLETE, name="An athlete", password=PASSWORD)
     _sheet, sheet = links.make_link(keeper, home.key, programme.id, kind="sheet", athlete=first)
     _feed, feed = links.make_link(keeper, home.key, programme.id, kind="feed", athlete=None)
     parts = {
@@ -104,6 +107,7 @@ def make_demo(folder: str) -> None:
         "secret": secret,
         "sheet": sheet,
         "feed": feed,
+        "session": last_session(programme, today),
         "rest": "nowhere",
     }
     sys.stdout.write(json.dumps(parts) + "\n")
@@ -139,6 +143,12 @@ def busiest_training(programme: Programme, today: date) -> str:
                 if line.purpose == "work" and line.method in timed
             )
     return max((day for day in people if day >= today), key=lambda day: (people[day], runs[day])).isoformat()
+
+
+def last_session(programme: Programme, today: date) -> str:
+    """Give the first athlete's last session before today."""
+    days = [session for week in programme.programmes[0].weeks for session in week.sessions]
+    return max((one for one in days if one.date < today), key=lambda one: one.date).ref
 
 
 def _working_line(programme: Programme) -> str:
