@@ -130,7 +130,7 @@ def news_of(before: Programme, made: Programme) -> CheckNews:
     athletes = frozenset(own.athlete for own in made.programmes if old.get(own.athlete) != own)
     if not athletes:
         return CheckNews((), ())
-    known = athletes & old.keys()
+    known = athletes.intersection(old)
     return check_news(found_of(before, known) if known else (), found_of(made, athletes))
 
 
