@@ -9,6 +9,9 @@ from typer import Argument, Option
 
 from speedloom.cli._answer import faults_in_words, result, result_json
 
+WIDTH = 100
+"""Characters of a line, at most."""
+
 
 def diff_command(
     old: Annotated[Path, Argument(help="The earlier programme (JSON).")],
@@ -28,4 +31,5 @@ def diff_command(
     if as_json:
         result_json(differences.to_json())
     else:
-        result(differences_text(differences, programme=later, catalogue=books_of(later)[1]))
+        catalogue = books_of(later)[1]
+        result(differences_text(differences, programme=later, catalogue=catalogue, width=WIDTH))

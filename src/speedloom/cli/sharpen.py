@@ -48,7 +48,7 @@ def sharpen_command(
         if as_json:
             result_json([one.to_json() for one in desk.found])
         else:
-            result(desk.text(chosen if accept else desk.found))
+            result(desk.text(chosen, accepted=True) if accept else desk.text(desk.found))
         if output is not None:
             desk.write(chosen, output)
 
@@ -61,10 +61,10 @@ class _Desk:
     on: date
     words: ProposalBook
 
-    def text(self, those: Sequence[Proposal]) -> str:
+    def text(self, those: Sequence[Proposal], *, accepted: bool = False) -> str:
         from speedloom.wording.proposals import proposals_text
 
-        return proposals_text(those, book=self.words)
+        return proposals_text(those, book=self.words, accepted=accepted)
 
     def write(self, chosen: Sequence[Proposal], output: Path) -> None:
         from speedloom.cli.edit import write_revision

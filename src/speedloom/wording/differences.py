@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, time
+from textwrap import wrap
 
 from speedloom.training.exercise import Catalogue
-from speedloom.training.programme import Programme
-from speedloom.wording.cells import cell_text
+from speedloom.training.programme import Prescription, Programme
 from speedloom.wording.dates import clock, day_month, listing
+from speedloom.wording.line_words import dose, load, manner, side_words
 from speedloom.wording.names import athlete_name, line_name, place_name, word
 from speedloom.wording.units import quantity, rest, share
 from speedloom.workflows.compare import Change, Differences, LineDifference, SessionDifference
@@ -29,12 +30,19 @@ FIELDS: Mapping[str, str] = {
     "rest_reps_s": "rest between repetitions",
     "rest_s": "rest between sets",
 }
+NO_VALUE: Mapping[str, str] = {"effort": "full"}
+"""What it means where no value is written."""
 MOST_DATES = 3
 NOTHING = "Nothing changed.\n"
 
 
-def differences_text(differences: Differences, *, programme: Programme, catalogue: Catalogue) -> str:
-    """Write what changed: athletes, sessions, then lines."""
+def differences_text(
+    differences: Differences, *, programme: Programme, catalogue: Catalogue, width: int | None = None
+) -> str:
+    """Write what changed, a sentence a line: athletes, sessions, then each athlete's lines by day.
+
+    Sentences longer than a width, where one is given, go on in the next row, indented.
+    """
     if not differences:
         return NOTHING
     parts = [
@@ -42,7 +50,12 @@ def differences_text(differences: Differences, *, programme: Programme, catalogu
         *_sessions(differences.sessions, programme=programme),
         *_lines(differences.lines, programme=programme, catalogue=catalogue),
     ]
-    return "\n".join(parts) + "\n"
+    rows = parts if width is None else [row for part in parts for row in _rows(part, width)]
+    return "\n".join(rows) + "\n"
+
+
+def _rows(sentence: str, width: int) -> list[str]:
+    return wrap(sentence, width, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False)
 
 
 def _athletes(differences: Differences, *, programme: Programme) -> Iterator[str]:
@@ -71,20 +84,30 @@ def _session(session: SessionDifference) -> str:
 
 
 def _lines(lines: Iterable[LineDifference], *, programme: Programme, catalogue: Catalogue) -> Iterator[str]:
-    groups: dict[tuple[str, str], list[LineDifference]] = defaultdict(list)
+    """Write a sentence for an athlete and the days on which the same lines change in the same way."""
+    own: dict[str, dict[str, list[date]]] = {}
     for line in lines:
-        name = line_name(line.line, catalogue=catalogue)
-        groups[athlete_name(programme, line.athlete), f"{name} {_change(line)}"].append(line)
-    yield from (
-        f"{athlete}, {_dates([line.date for line in group])}: {what}."
-        for (athlete, what), group in groups.items()
-    )
+        what = f"{line_name(line.line, catalogue=catalogue)} {_change(line, catalogue=catalogue)}"
+        own.setdefault(line.athlete, {}).setdefault(what, []).append(line.date)
+    for athlete, changes in own.items():
+        together: dict[tuple[date, ...], list[str]] = defaultdict(list)
+        for what, days in changes.items():
+            together[tuple(sorted(set(days)))].append(what)
+        for dates, whats in sorted(together.items()):
+            yield f"{athlete_name(programme, athlete)}, {_dates(dates)}: {'; '.join(whats)}."
 
 
-def _change(line: LineDifference) -> str:
+def _change(line: LineDifference, *, catalogue: Catalogue) -> str:
     if line.kind != "changed":
-        return f"{line.kind} ({cell_text(line.line)})"
+        return f"{line.kind} ({_whole(line.line, catalogue=catalogue)})"
     return listing(_one(change) for change in line.changes)
+
+
+def _whole(line: Prescription, *, catalogue: Catalogue) -> str:
+    """Write a whole line with its units, such as `2 × 15 m, at 95 %` or `3 × 8–12 repetitions, 60 kg`."""
+    bare = not (line.hold_s or line.distance_m)
+    often = " ".join(filter(None, (dose(line), "repetitions" if bare else "", side_words(line))))
+    return ", ".join(filter(None, (often, load(line, catalogue=catalogue), manner(line))))
 
 
 def _one(change: Change) -> str:
@@ -102,7 +125,7 @@ def _dates(days: Sequence[date]) -> str:
 def value_words(field: str, value: float | str | date | time | None) -> str:
     """Write the value of a field with its unit, as differences show it."""
     if value is None:
-        return "none"
+        return NO_VALUE.get(field, "none")
     if isinstance(value, date):
         return day_month(value)
     if isinstance(value, time):

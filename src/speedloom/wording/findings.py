@@ -133,9 +133,17 @@ def counted(findings: Findings) -> str:
     >>> counted(Findings())
     'nothing to look at'
     """
-    names = {"hard": "hard", "warning": "to look at", "advice": "advice"}
-    counts = [f"{len(found)} {names[weight]}" for weight in WEIGHTS if (found := findings.of_weight(weight))]
+    counts = [
+        f"{len(found)} {_noun(weight, len(found))}"
+        for weight in WEIGHTS
+        if (found := findings.of_weight(weight))
+    ]
     return listing(counts) or "nothing to look at"
+
+
+def _noun(weight: Weight, count: int) -> str:
+    several = {"hard": "hard", "warning": "to look at", "advice": "words of advice"}
+    return "word of advice" if weight == "advice" and count == 1 else several[weight]
 
 
 def _by_rule(findings: Sequence[Finding], *, book: FindingsBook) -> Iterator[str]:

@@ -124,7 +124,8 @@ def stop_words(line: Prescription) -> str:
     if rule.kind == "velocity_loss":
         return "Stop at the first slow repetition"
     if rule.kind == "rir":
-        return f"Stop with {number(rule.value or 0.0)} left"
+        # "2 in reserve" stands beside it and says the same.
+        return "" if line.rir == rule.value else f"Stop with {number(rule.value or 0.0)} left"
     return "Stop when the form goes"
 
 

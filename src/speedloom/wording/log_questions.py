@@ -7,8 +7,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from speedloom.training.log import Result
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
+from speedloom.wording.books import books_of
 from speedloom.wording.dates import day_month, listing, runs
-from speedloom.wording.names import SHORT_NAMES, athlete_name, word
+from speedloom.wording.names import athlete_name, short_name
 from speedloom.wording.rules import citation
 from speedloom.wording.units import number
 from speedloom.workflows.log_questions import Question
@@ -65,7 +66,7 @@ def _alike(question: Question) -> tuple[object, ...]:
 def _sentence(group: Sequence[Question], *, programme: Programme, rulebook: Rulebook) -> str:
     question = group[0]
     why = SAID[question.why].format(
-        limit=_value(question.field, question.limit),
+        limit=_limit(question.field, question.limit),
         written=_value(question.field, question.written),
         limit_kg=_value("load_kg", question.limit),
     )
@@ -76,7 +77,8 @@ def _sentence(group: Sequence[Question], *, programme: Programme, rulebook: Rule
 def _where(group: Sequence[Question], programme: Programme) -> str:
     entry = group[0].entry
     place = [athlete_name(programme, entry.athlete), day_month(entry.date)]
-    place += [_exercise(entry.exercise) if entry.exercise else "whole session"]
+    _, catalogue = books_of(programme)
+    place += [short_name(entry.exercise, catalogue=catalogue) if entry.exercise else "whole session"]
     results = [one.result for one in group if one.result is not None]
     return ", ".join([*place, *([_which(results)] if results else [])])
 
@@ -102,10 +104,6 @@ def _counted(noun: str, numbers: Sequence[int]) -> str:
     return f"{noun}{'s' if len(set(numbers)) > 1 else ''} {runs(numbers)}"
 
 
-def _exercise(ref: str) -> str:
-    return SHORT_NAMES[ref].lower() if ref in SHORT_NAMES else word(ref)
-
-
 def _asked(question: Question) -> str:
     said = _value(question.field, question.value)
     distance = question.result.distance_m if question.result else None
@@ -114,6 +112,13 @@ def _asked(question: Question) -> str:
 
 def _value(field: str, value: float | None) -> str:
     return "" if value is None else f"{number(value)} {_UNITS[field]}".strip()
+
+
+def _limit(field: str, value: float | None) -> str:
+    """Write a limit as roundly as it is known: a load to half a kilogram."""
+    if field != "load_kg" or value is None or value == round(2 * value) / 2:
+        return _value(field, value)
+    return f"about {_value(field, round(2 * value) / 2)}"
 
 
 def _ended(text: str) -> str:

@@ -41,7 +41,6 @@ SHORT_NAMES: Mapping[str, str] = {
     "acceleration_push_up_start": "Run from lying",
     "acceleration_rolling": "Walk-in run",
     "long_sprint": "Long run",
-    "top_speed_run": "Run-in + flat out",
     "sled_sprint": "Sled",
     "broad_jump_stick": "Long jump, stick",
     "bodyweight_jump_squat": "Jump squat, paused",

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 REASONS: Mapping[str, str] = {
     "logged_sets": (
         "{sets} in training, one a day: {weight} of the new number, the tested lift is the rest. "
-        "It moves the load of {lines}, first of {first}."
+        "It moves the load of {lines} by more than rounding, first of {first}."
     ),
     "logged_sets_alone": (
         "{sets} in training, one a day, and no test before. "
@@ -15,7 +15,7 @@ REASONS: Mapping[str, str] = {
     ),
     "sled_runs": (
         "{runs} of {people}, timed like their free sprints on this floor: {weight} of the new number, "
-        "what was known before is the rest. Loads or expected times of {lines} change."
+        "what was known before is the rest. Loads or expected times of {lines} change by more than rounding."
     ),
     "full_run": (
         "Runs of {days} lie outside what the profile expects, {side} both days. The last has {gates} gates: "

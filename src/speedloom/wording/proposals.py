@@ -20,6 +20,10 @@ from speedloom.workflows.sharpen_proposal import Proposal
 
 NOTHING = "Nothing to propose: no number that is printed would move by more than rounding."
 HEAD = "Nothing moves until you accept it: --accept all, or --accept and an id."
+ACCEPTED = "You accept this; every line that changes stands below it."
+COUNTED = (
+    "Lines counted are those that move by more than rounding; more may follow by a plate or a hundredth."
+)
 ADVICE = "Only a word of advice; there is nothing to accept."
 MANY = 4
 """More entries than this are counted, not named."""
@@ -34,14 +38,17 @@ class ProposalBook:
     rulebook: Rulebook
 
 
-def proposals_text(found: Iterable[Proposal], *, book: ProposalBook) -> str:
-    """Write all proposals, one paragraph each."""
+def proposals_text(found: Iterable[Proposal], *, book: ProposalBook, accepted: bool = False) -> str:
+    """Write all proposals, one paragraph each; or those that a coach accepts."""
     those = tuple(found)
     if not those:
         return NOTHING
     rules = sorted({one.steps[-1].node.by for one in those})
     told = [_rule(rule, book=book) for rule in rules]
-    return "\n\n".join([HEAD, *(proposal_text(one, book=book) for one in those), "\n".join(told)])
+    head = ACCEPTED if accepted and any(one.acceptable for one in those) else HEAD
+    if any("lines" in one.values for one in those):
+        told.append(COUNTED)
+    return "\n\n".join([head, *(proposal_text(one, book=book) for one in those), "\n".join(told)])
 
 
 def proposal_text(one: Proposal, *, book: ProposalBook) -> str:
@@ -76,13 +83,19 @@ def figure_text(figure: Figure) -> str:
     """Write a number with its 90 % band.
 
     >>> figure_text(Figure(101.7, 91.6, 112.9, "kg"))
-    '101.7 kg (90 % band 91.6 to 112.9)'
+    '101.5 kg (90 % band 91.5 to 113)'
     """
-    value, low, high = (_amount(part, figure.unit) for part in (figure.value, figure.low, figure.high))
-    if not low or not high:
-        return value
+    parts = (figure.value, figure.low, figure.high)
+    if figure.low is None or figure.high is None:
+        return _amount(figure.value, figure.unit)
+    value, low, high = (_amount(_roughly(part, figure.unit), figure.unit) for part in parts)
     unit = f" {figure.unit}" if figure.unit in {"kg", "s"} else ""
     return f"{value} (90 % band {low.removesuffix(unit)} to {high.removesuffix(unit)})"
+
+
+def _roughly(value: float | None, unit: str) -> float | None:
+    """Give an estimate as exactly as it can be used: kilograms by halves."""
+    return round(2 * value) / 2 if unit == "kg" and value is not None else value
 
 
 def _amount(value: float | None, unit: str) -> str:

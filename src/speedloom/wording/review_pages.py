@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
+from speedloom.wording.brief_news import whom
 from speedloom.wording.dates import day_month, listing, span
 from speedloom.wording.names import WEEK_NAMES, athlete_name
 from speedloom.wording.review_cells import (
@@ -221,7 +222,7 @@ class Reviewer:
     def _named(
         self, words: dict[str, DifferenceWords], pick: Callable[[DifferenceWords], tuple[str, ...]]
     ) -> tuple[Named, ...]:
-        return tuple(Named(self.name(ref), pick(found)) for ref, found in words.items() if pick(found))
+        return named_together({self.name(ref): pick(found) for ref, found in words.items()})
 
     def _notes(self, weeks: Sequence[AthleteWeek]) -> Iterator[str]:
         yield from (LEGEND, COUNTED, LOADS)
@@ -269,6 +270,29 @@ class Reviewer:
         line = next(one for one in self.review.lines if one.athlete == athlete)
         if len(line.loads) < SETTLING_DAYS:
             yield LEANS
+
+
+def named_together(said: Mapping[str, Sequence[str]]) -> tuple[Named, ...]:
+    """Say once what is said of several athletes, then what is said of one alone.
+
+    >>> [(one.name, one.texts) for one in named_together({"Ada": ["rain"], "Bea": ["rain", "ill"]})]
+    [('All 2', ('rain',)), ('Bea', ('ill',))]
+    """
+    people: dict[str, list[str]] = {}
+    for name, texts in said.items():
+        for text in texts:
+            people.setdefault(text, []).append(name)
+    groups: dict[tuple[str, ...], list[str]] = {}
+    for text, names in people.items():
+        groups.setdefault(tuple(names), []).append(text)
+    shared = [Named(_whom(names, said), tuple(texts)) for names, texts in groups.items() if len(names) > 1]
+    alone = [Named(name, tuple(groups[name,])) for name in said if (name,) in groups]
+    return (*shared, *alone)
+
+
+def _whom(names: Sequence[str], said: Mapping[str, Sequence[str]]) -> str:
+    text = whom(names, everybody=list(said))
+    return text[:1].upper() + text[1:]
 
 
 def _sum(weeks: Iterable[AthleteWeek]) -> Beside:

@@ -39,9 +39,18 @@ def test_plain_words_loads_and_targets() -> None:
     assert "Also this week: Sat 31 Jan: League, home" in page
     assert "2.82 s expected, 2.77–2.87" in page
     assert "22 kg 3.60 s expected, 3.55–3.65" in page
-    assert "65 kg Stop with 2 left" in page
+    # Reserve and stop are the same number: said once.
+    assert "2 in reserve" in page
+    assert "Stop with 2 left" not in page
+    assert "65 kg first two or three lighter sets" in page
     assert "3 × 8–12 each side" in page
     assert "Say at once when something hurts" in page
+
+
+def test_each_athlete_s_pages_are_counted_by_themselves() -> None:
+    pages = page_texts(printed(athletes=("ada", "brit", "cleo")))
+    assert len(pages) == 3
+    assert ["page 1 of 1" in page for page in pages] == [True, True, True]
 
 
 def test_own_limits_and_no_medical_word() -> None:

@@ -20,6 +20,8 @@ from unit.report.pdf_reading import fonts, is_tagged, page_texts, placed_texts, 
 from unit.report.sample import MONDAY, NAMES, programme
 
 TUESDAY = date(2026, 1, 13)
+CAPITAL = 0.66
+"""Height of a capital in Source Sans, as a share of the type's size."""
 PRINTED = date(2026, 1, 10)
 
 
@@ -221,6 +223,32 @@ def test_no_text_outside_the_paper(people: int, size: PaperSize) -> None:
             assert text.x >= 20.0
             assert text.x + 0.4 * text.size * len(text.text) <= width - 20.0, text
             assert 14.0 <= text.y <= height - 20.0, text
+
+
+def crowded(people: int) -> Programme:
+    """Give a field day of many runs, so that two bands of exercises share a page."""
+    content = programme(people).model_dump(mode="json", by_alias=True)
+    for own in content["programmes"]:
+        lines = own["weeks"][0]["sessions"][0]["prescriptions"]
+        for place, reps in ((2, 8), (3, 8)):
+            lines[place]["reps"] = reps
+    return Programme.model_validate_json(json.dumps(content))
+
+
+@pytest.mark.parametrize("size", ["a4", "us-letter"])
+def test_two_lines_of_words_have_air_in_their_row(size: PaperSize) -> None:
+    made = session_sheet_pdf(crowded(6), first=MONDAY, catalogue=load_catalogue(), paper=Paper(PRINTED, size))
+    (page,) = read(made).pages
+    found = placed_texts(page)
+    stops = [text for text in found if "stop " in text.text and text.x < 200]
+    gaps = [
+        min(stop.y - (other.y + CAPITAL * other.size) for other in below)
+        for stop in stops
+        if (below := [other for other in found if other.y < stop.y and abs(other.x - stop.x) < 3])
+    ]
+    assert len(gaps) > 8
+    # Between a row's last line and the next row's first: room for what hangs below a line, and for the rule.
+    assert min(gaps) > 5.0
 
 
 def test_large_type() -> None:

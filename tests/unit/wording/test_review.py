@@ -15,7 +15,7 @@ from speedloom.training.rule import load_rulebook
 from speedloom.wording.review import review_text
 from speedloom.wording.review_cells import square
 from speedloom.wording.review_differences import days_text
-from speedloom.wording.review_pages import Reviewer
+from speedloom.wording.review_pages import Reviewer, named_together
 from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.review_week import review
 
@@ -170,3 +170,12 @@ def test_days() -> None:
     assert days_text([date(2026, 1, 30), date(2026, 1, 31), date(2026, 2, 2)]) == (
         "Fri 30, Sat 31 Jan and Mon 2 Feb"
     )
+
+
+def test_what_is_said_of_several_is_said_once() -> None:
+    rain = "Thu 19 Feb not trained (weather)"
+    said = {"Ada": (rain,), "Bea": ("Mon 16 Feb not trained (illness)", rain), "Cleo": (rain,), "Dina": ()}
+    told = [(one.name, one.texts) for one in named_together(said)]
+    assert told == [("Ada, Bea and Cleo", (rain,)), ("Bea", ("Mon 16 Feb not trained (illness)",))]
+    everybody = named_together(dict.fromkeys(("Ada", "Bea", "Cleo", "Dina"), (rain,)))
+    assert [(one.name, one.texts) for one in everybody] == [("All 4", (rain,))]

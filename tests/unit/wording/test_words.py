@@ -20,6 +20,7 @@ from speedloom.wording.clashes import clash_text
 from speedloom.wording.dates import clock, day_month, full_date, listing, runs, span
 from speedloom.wording.differences import differences_text
 from speedloom.wording.findings import FindingsBook, counted, finding_sentence, finding_words, findings_text
+from speedloom.wording.names import exercise_name, short_name
 from speedloom.wording.profiles import profiles_text
 from speedloom.wording.summaries import plan_summary
 from speedloom.wording.units import Units, length, mass, number, quantity, rest, seconds, share
@@ -175,7 +176,7 @@ def test_findings_are_grouped_by_weight_and_rule() -> None:
 
 def test_no_finding_is_said_too() -> None:
     assert "Every rule of the book holds" in findings_text(Findings(), book=findings_book())
-    assert counted(Findings((finding(), finding(weight="advice")))) == "1 to look at and 1 advice"
+    assert counted(Findings((finding(), finding(weight="advice")))) == "1 to look at and 1 word of advice"
 
 
 def clash(**changes: object) -> Clash:
@@ -228,6 +229,38 @@ def test_differences_merge_what_is_the_same() -> None:
     assert "Session moved from Wed 21 Jan 19:30 to Thu 22 Jan 18:00, gym: mila." in text
     assert "mila, Mon 19 Jan: Standing run repetitions 6 → 9." in text
     assert len(text.splitlines()) == 4
+
+
+def test_an_athlete_s_lines_of_a_day_stand_together_with_units() -> None:
+    content = document()
+    lines = content["programmes"][0]["weeks"][1]["sessions"][0]["prescriptions"]
+    lines[1]["reps"] = 9
+    gone = lines.pop(2)
+    old, new = small_programme(), small_programme(content)
+    text = differences_text(compare(old, new), programme=new, catalogue=CATALOGUE)
+    assert gone["exercise"] == "sled_sprint"
+    assert text == ("mila, Mon 19 Jan: Standing run repetitions 6 → 9; Sled removed (4 × 10 m, 37.5 kg).\n")
+    back = differences_text(compare(new, old), programme=old, catalogue=CATALOGUE)
+    assert "Sled added (4 × 10 m, 37.5 kg)" in back
+    rows = differences_text(compare(old, new), programme=new, catalogue=CATALOGUE, width=60).splitlines()
+    assert max(map(len, rows)) <= 60
+    assert " ".join(row.strip() for row in rows) == text.strip()
+
+
+def test_repetitions_of_an_added_lift_are_called_so() -> None:
+    content = document()
+    lines = content["programmes"][0]["weeks"][1]["sessions"][1]["prescriptions"]
+    squat = next(line for line in lines if line["exercise"] == "back_squat")
+    lines.remove(squat)
+    old, new = small_programme(content), small_programme()
+    text = differences_text(compare(old, new), programme=new, catalogue=CATALOGUE)
+    assert f"Back squat added ({squat['sets']} × {squat['reps']} repetitions, {squat['load_kg']:g} kg" in text
+
+
+def test_the_top_speed_run_has_one_name() -> None:
+    """Its short name is the first part of its full name, on every screen and sheet."""
+    assert short_name("top_speed_run", catalogue=CATALOGUE) == "Top-speed run"
+    assert exercise_name("top_speed_run", catalogue=CATALOGUE).startswith("Top-speed run")
 
 
 def test_no_difference_is_said_too() -> None:

@@ -185,7 +185,7 @@ def _column(
         _rest_span(known),
         heading.load or held,
         ramp,
-        _most(known, _stop),
+        _most(known, stop_words),
         heading.stand,
     )
     return ColumnWords(
@@ -212,11 +212,6 @@ def _heading(known: Sequence[Prescription], says: _Says) -> _Heading:
         side=sides.pop() if len(sides) == 1 else "",
         load=loads.pop() if len(loads) == 1 and len(known) > 1 else "",
     )
-
-
-def _stop(line: Prescription) -> str:
-    counted = line.rir is not None and line.stop_rule is not None and line.stop_rule.kind == "rir"
-    return "Stop with that many left" if counted else stop_words(line)
 
 
 def _most(lines: Sequence[Prescription], say: Callable[[Prescription], str]) -> str:
