@@ -19,7 +19,7 @@ AWAY = {("kavya", 2): "illness", ("bea", 3): "illness", ("rosa", 5): "other", ("
 """Who missed a whole week, and why."""
 RAIN = (LIVED, 3)
 """Week and weekday, Monday 0, of the evening on which rain came through the roof."""
-EASED = ("eilidh", 4)
+EASED = ("astrid", 4)
 """Who did a gym evening of a week lighter than it was written."""
 FAST = frozenset({"unloaded_sprint", "resisted_sprint", "plyometric"})
 Data = dict[str, Any]

@@ -23,18 +23,27 @@ def store_demo(
 ) -> None:
     """Put the squad, its tests, its programme and the life behind it into the data folder, once."""
     open_site(options(data, None))
+    from speedloom.store.squads import my_squads
+
+    who = keeper()
+    if any(squad.name == NAME for squad in my_squads(who)):
+        message("The demo squad is there already; what you changed stays.")
+        return
+    store_squad(who, brief, measurements, programme, life=life)
+
+
+def store_squad(
+    who: Actor, brief: Brief, measurements: Measurements, programme: Programme, *, life: Life | None = None
+) -> str:
+    """Store the squad of somebody in one go: all of it, or nothing; give its key."""
     from django.db import transaction
 
     from speedloom.store.athletes import add_athlete
     from speedloom.store.measurements import add_measurements
     from speedloom.store.people import again
     from speedloom.store.programmes import save_programme
-    from speedloom.store.squads import make_squad, my_squads
+    from speedloom.store.squads import make_squad
 
-    who = keeper()
-    if any(squad.name == NAME for squad in my_squads(who)):
-        message("The demo squad is there already; what you changed stays.")
-        return
     with transaction.atomic():
         squad = make_squad(who, name=NAME, brief=brief)
         who = again(who)
@@ -44,6 +53,7 @@ def store_demo(
         save_programme(who, squad, programme)
         if life is not None:
             _store_life(who, squad, programme.id, life)
+    return squad
 
 
 def _store_life(who: Actor, squad: str, programme: str, life: Life) -> None:
