@@ -22,6 +22,7 @@ ALLOWED = {
         "checking.rules.restrictions._VALUE",
         "checking.rules.rests._NEARLY", "checking.rules.runs._NEARLY", "checking.rules.weeks._NEARLY",
         "planning.formulas.FORMULAS", "planning.formulas._TINY", "planning.ledger.SLOPE",
+        "workflows.check_news._SAME",
         "workflows.learned.NEAR",
         "workflows.sharpen_lifts.ROUNDS", "workflows.sharpen_loads._TINY",
         "workflows.sharpen_printed.HUNDREDTH", "workflows.sharpen_runs._STEP",

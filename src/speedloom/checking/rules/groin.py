@@ -8,7 +8,7 @@ from speedloom.checking.exposure import is_exposure, spared
 from speedloom.checking.finding import Finding
 from speedloom.checking.line import Work
 from speedloom.checking.people import Person
-from speedloom.checking.rules.matches import hours_before
+from speedloom.checking.rules.matches import hours_before, meetings
 from speedloom.checking.scene import Scene, Visit, at
 from speedloom.training.programme import Week
 
@@ -85,14 +85,13 @@ def _for_hamstrings(work: Work) -> bool:
 
 
 def _near_match(scene: Scene, person: Person) -> Iterator[Finding]:
-    """Find Nordics that are new, or more than ever before, shortly before a match."""
+    """Find Nordics that are new, or more than ever before, shortly before a match or peak."""
     gap = scene.number("hamstring_week", "match_gap_h")
-    events = scene.brief.events if scene.brief else ()
-    matches = [event for event in events if event.kind in {"match", "competition"}]
+    ahead = meetings(scene)
     most = 0
     for visit in scene.visits_of[person.ref]:
         reps = _nordic_reps(visit)
-        hours = [hours_before(visit, match) for match in matches]
+        hours = [hours_before(visit, match) for match in ahead]
         near = min((each for each in hours if each >= 0), default=gap)
         if reps > most and near < gap:
             yield scene.breach("hamstring_week", "match_gap_h", visit=visit, value=near)
