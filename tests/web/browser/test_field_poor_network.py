@@ -1,4 +1,4 @@
-"""Poor network: the network cut, the page loaded again, the site started again; two phones; a sign-in over."""
+"""Poor network: the network cut, the page loaded again, the site started again; two phones; no sign-in."""
 
 from __future__ import annotations
 
