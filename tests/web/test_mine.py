@@ -28,9 +28,9 @@ def monday(monkeypatch: pytest.MonkeyPatch) -> date:
     return on(monkeypatch, MONDAY)
 
 
-def on(monkeypatch: pytest.MonkeyPatch, day: date) -> date:
-    noon = datetime.combine(day, time(12), tzinfo=UTC)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: noon)
+def on(monkeypatch: pytest.MonkeyPatch, day: date, *, hour: int = 12) -> date:
+    then = datetime.combine(day, time(hour), tzinfo=UTC)
+    monkeypatch.setattr("django.utils.timezone.now", lambda: then)
     return day
 
 
@@ -122,8 +122,10 @@ def test_all_done_as_written_is_one_tap(squads: Squads, monday: date) -> None:
     assert log(squads.by_role["coach"], squads.ours, PROGRAMME).entries == entries
 
 
-@pytest.mark.usefixtures("monday")
-def test_a_time_effort_minutes_and_own_words_are_kept_and_shown(squads: Squads) -> None:
+def test_a_time_effort_minutes_and_own_words_are_kept_and_shown(
+    squads: Squads, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    on(monkeypatch, MONDAY)
     where = here(squads, f"programmes/{PROGRAMME}/mila-100/")
     typed = {"box:mila-103.1.1": "3,51", "effort": "6", "minutes": "64", "note": "heavy legs, good sled"}
     as_(squads).post(where, typed)
@@ -132,6 +134,7 @@ def test_a_time_effort_minutes_and_own_words_are_kept_and_shown(squads: Squads) 
     assert "effort 6 of 10, 64 min" in said
     assert "heavy legs, good sled" in said
     assert 'value="3.51"' in text(as_(squads).get(where))
+    on(monkeypatch, MONDAY, hour=13)
     as_(squads).post(where, {"effort": "7", "minutes": "64", "note": "heavy legs"})
     whole = [one for one in log(squads.by_role["coach"], squads.ours, PROGRAMME).entries if not one.line]
     assert [(one.effort, one.replaces) for one in whole] == [(6, None), (7, whole[0].id)]

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from speedloom.training.exercise import Catalogue
 from speedloom.training.log import LogEntry, Result
+from speedloom.wording.dates import listing
 from speedloom.wording.names import exercise_name
-from speedloom.wording.units import METRIC, Units, length, mass, number, seconds
+from speedloom.wording.units import METRIC, Units, length, mass, number
 
 
 @dataclass(frozen=True)
@@ -83,14 +84,26 @@ def written_words(entry: LogEntry, *, catalogue: Catalogue, units: Units = METRI
 
 
 def _results(results: Iterable[Result], *, units: Units) -> tuple[str, ...]:
-    return tuple(filter(None, (_result(one, units=units) for one in results)))
+    """Write results, those of one distance and load together."""
+    times: dict[tuple[float | None, float | None], list[str]] = {}
+    sets: dict[float | None, list[int]] = {}
+    for one in results:
+        if one.time_s is not None:
+            times.setdefault((one.distance_m, one.load_kg), []).append(f"{one.time_s:.2f}")
+        elif one.reps is not None:
+            sets.setdefault(one.load_kg, []).append(one.reps)
+    runs = (_runs(far, load, those, units=units) for (far, load), those in times.items())
+    lifts = (_lifts(load, those, units=units) for load, those in sets.items())
+    return (*runs, *lifts)
 
 
-def _result(one: Result, *, units: Units) -> str:
-    if one.time_s is not None:
-        far = f"{length(one.distance_m, units=units)} in " if one.distance_m else ""
-        with_load = f" with {mass(one.load_kg, units=units)}" if one.load_kg else ""
-        return f"{far}{seconds(one.time_s)}{with_load}"
-    if one.reps is not None:
-        return f"{one.reps}{f' × {mass(one.load_kg, units=units)}' if one.load_kg else ''}"
-    return ""
+def _runs(far: float | None, load: float | None, times: Iterable[str], *, units: Units) -> str:
+    distance = f"{length(far, units=units)} in " if far else ""
+    pulled = f" with {mass(load, units=units)}" if load else ""
+    return f"{distance}{listing(times)} s{pulled}"
+
+
+def _lifts(load: float | None, reps: list[int], *, units: Units) -> str:
+    moved = f" with {mass(load, units=units)}" if load else ""
+    alike = len(set(reps)) == 1
+    return f"{len(reps)} × {reps[0]}{moved}" if alike else f"{listing(map(str, reps))} repetitions{moved}"

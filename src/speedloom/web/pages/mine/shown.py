@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from datetime import date
@@ -21,8 +21,10 @@ from speedloom.wording.units import Units
 from speedloom.workflows.retest_values import DayValue, plain_values
 from speedloom.workflows.sprint_runs import TrialRule
 
-MOST_WRITTEN = 20
-"""Entries of the own log that stand on the page, the newest first [count]."""
+MOST_DAYS = 12
+"""Sessions of the own log that stand on the page, the newest first [count]."""
+MOST_NOTES = 12
+"""Own notes that stand on the page, the newest first [count]."""
 
 
 @dataclass(frozen=True)
@@ -70,11 +72,13 @@ class BestShown:
 
 
 @dataclass(frozen=True)
-class EntryShown:
-    """One entry of the own log."""
+class DayShown:
+    """What is written of one session, or of a day outside the programme."""
 
     day: date
-    words: WrittenWords
+    session: str
+    """The session's ref, where it is in the programme now."""
+    entries: tuple[WrittenWords, ...]
 
 
 def session_shown(
@@ -151,20 +155,23 @@ def bests_shown(
     )
 
 
-def written_shown(one: Own, *, catalogue: Catalogue, units: Units) -> tuple[EntryShown, ...]:
-    """Give what stands in the athlete's own log, the newest first."""
+def written_shown(one: Own, *, catalogue: Catalogue, units: Units) -> tuple[DayShown, ...]:
+    """Give what stands in the athlete's own log, session by session, the newest first."""
+    groups: dict[tuple[date, str], list[WrittenWords]] = {}
+    for each in one.standing.of_athlete(one.own.athlete):
+        key = (each.entry.date, each.session.ref if each.session else "")
+        groups.setdefault(key, []).append(written_words(each.entry, catalogue=catalogue, units=units))
+    newest = sorted(groups, reverse=True)[:MOST_DAYS]
+    return tuple(DayShown(day, ref, tuple(groups[day, ref])) for day, ref in newest)
+
+
+def own_notes(one: Own, *, login: str) -> tuple[tuple[date, str], ...]:
+    """Give the athlete's own words with their days, the newest first."""
     entries = [each.entry for each in one.standing.of_athlete(one.own.athlete)]
-    newest = sorted(entries, key=lambda entry: (entry.date, *entry.order), reverse=True)[:MOST_WRITTEN]
-    return tuple(
-        EntryShown(entry.date, written_words(entry, catalogue=catalogue, units=units)) for entry in newest
-    )
+    said = [(entry.date, entry.note) for entry in entries if entry.note and entry.by == login]
+    return tuple(sorted(said, key=lambda pair: pair[0], reverse=True)[:MOST_NOTES])
 
 
 def title_of(session: Session) -> str:
     """Name a session by its day, time and place."""
     return f"{day_month(session.date)}, {clock(session.start)}, {place_name(session.place)}"
-
-
-def notes_of(entries: Sequence[EntryShown]) -> tuple[tuple[date, str], ...]:
-    """Give the athlete's notes with their days."""
-    return tuple((one.day, one.words.note) for one in entries if one.words.note)

@@ -60,13 +60,13 @@ def _page(
         "answered": said is not None,
         "words": words,
         "none_own": NONE_OWN,
-        **(_trained(one, units=units) if one else {}),
+        **(_trained(one, units=units, login=actor.login) if one else {}),
         **_tested(request, squad, athlete, one, units=units),
     }
     return render(request, "mine/mine.html", context, status=UNPROCESSABLE if answers else 200)
 
 
-def _trained(one: Own, *, units: Units) -> dict[str, object]:
+def _trained(one: Own, *, units: Units, login: str) -> dict[str, object]:
     """Give what the programme and the log hold of the athlete."""
     _book, catalogue = books_of(one.document)
     days, beyond = one.days, one.beyond()
@@ -82,7 +82,7 @@ def _trained(one: Own, *, units: Units) -> dict[str, object]:
         "unwritten": [(session, shown.title_of(session)) for session in days.unwritten],
         "targets": shown.targets_shown([*days.today, *days.ahead], catalogue=catalogue, units=units),
         "written": written,
-        "notes": shown.notes_of(written),
+        "notes": shown.own_notes(one, login=login),
         "week": days.week,
         "weeks": len(one.own.weeks),
     }
