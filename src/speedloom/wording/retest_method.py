@@ -78,8 +78,8 @@ def method_lines(found: Retest) -> tuple[str, ...]:
     trials = "best" if found.trial_rule == "best" else "mean"
     values = (
         f"Values. First test against last. Times and jumps: the {trials} of the day's trials; top speed and "
-        "start force: fitted to the mean of the day's trials. Only tests timed and started alike, on the "
-        "same surface, are compared."
+        "start force (N/kg: newtons for each kilogram of body mass): fitted to the mean of the day's trials. "
+        "Only tests timed and started alike, on the same surface, are compared."
     )
     error = (
         "Error. From the squad's own repeats, trials of one day (SD of differences / √2, pooled over "
