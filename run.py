@@ -46,13 +46,15 @@ with sync_playwright() as one:
     print(one.chromium.executable_path)
 """
 APT = ("apt-get", "-o", "DPkg::Lock::Timeout=120")
+WANTED = ("install", "--yes", "--no-install-recommends")
 TESTS = ("-m", "pytest", "-q", "-n", "auto", "--dist", "worksteal")
 USAGE = """\
 usage: python3 run.py demo | test | check
 
   demo    plan the invented demo squad, print what was made and where, and open it in the browser
           (arguments go on to `speedloom demo`; without a terminal it ends when all is made)
-  test    check, then every test (arguments go on to pytest); installs a browser for them if there is none
+  test    check, then every test (arguments go on to pytest); installs a browser for them if there is none,
+          and PostgreSQL on Debian and Ubuntu as root
   check   style, types, import contracts and docs"""
 
 
@@ -164,13 +166,25 @@ def installed_browser() -> str | None:
     return path if path and Path(path).exists() else None
 
 
+def debian_root() -> bool:
+    """Say whether packages of Debian or Ubuntu may be installed without asking."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get") is not None
+
+
+def do(command: list[str], *, why: str) -> None:
+    """Run a command that installs something, and say so first."""
+    say(f"{why}: {' '.join(command)}")
+    quiet = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
+    subprocess.run(command, env=quiet, stdout=subprocess.DEVNULL, check=False)
+
+
 def installations() -> list[list[list[str]]]:
     """List the ways to a browser: commands that belong together, the better way first."""
     fetch = [str(PYTHON), "-m", "playwright", "install"]
-    if not (hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get")):
+    if not debian_root():
         return [[[*fetch, "chromium"]]]
-    wanted = ("install", "--yes", "--no-install-recommends", "chromium", "fonts-liberation")
-    return [[[*APT, "update"], [*APT, *wanted]], [[*fetch, "--with-deps", "chromium"]]]
+    wanted = [*APT, *WANTED, "chromium", "fonts-liberation"]
+    return [[[*APT, "update"], wanted], [[*fetch, "--with-deps", "chromium"]]]
 
 
 def ensure_browser() -> str:
@@ -178,9 +192,7 @@ def ensure_browser() -> str:
     browser = installed_browser()
     for commands in installations() if browser is None and PYTHON.exists() else ():
         for command in commands:
-            say(f"the tests need a browser: {' '.join(command)}")
-            quiet = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
-            subprocess.run(command, env=quiet, stdout=subprocess.DEVNULL, check=False)
+            do(command, why="the tests need a browser")
         browser = installed_browser()
         if browser:
             break
@@ -190,6 +202,22 @@ def ensure_browser() -> str:
             "install one (Debian: apt install chromium) and run this again."
         )
     return browser
+
+
+def ensure_postgres() -> None:
+    """Have PostgreSQL for the half of the tests that runs on it; without it say that this half is not run."""
+    sys.path.insert(0, str(ROOT / "tests"))
+    from postgres import programs  # noqa: PLC0415 -- only where tests are run
+
+    if programs() is None and debian_root():
+        for command in ([*APT, "update"], [*APT, *WANTED, "postgresql"]):
+            do(command, why="half of the site's tests run on PostgreSQL")
+    if programs() is not None:
+        return
+    missing = "PostgreSQL was not found, so its half of the site's tests is not run"
+    if "CI" in os.environ:
+        sys.exit(f"run.py: {missing}; where changes are tested it must be there (apt install postgresql).")
+    say(f"{missing}; the same tests run on SQLite.")
 
 
 def check() -> bool:
@@ -226,6 +254,7 @@ def main(arguments: list[str]) -> None:
         become("-m", "speedloom", "demo", *(rest or served()))
     if command == "test":  # before the checks: who has no browser learns it at once
         os.environ["SPEEDLOOM_BROWSER"] = ensure_browser()
+        ensure_postgres()
     if not check():
         sys.exit("run.py: the checks found faults, see above.")
     if command == "test":

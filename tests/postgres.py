@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 import shutil
 import subprocess
 import sys
@@ -27,21 +28,34 @@ SAME_TESTS = (
 )
 SYSTEM_ACCOUNT = "postgres"
 """Who runs the server where these tests run as root: PostgreSQL refuses to."""
+DEBIAN = Path("/usr/lib/postgresql")
+"""Where Debian and Ubuntu keep what a server needs, a folder a version; it is not on the PATH there."""
 
 
 def programs() -> Path | None:
-    """Find the folder of the newest PostgreSQL on this computer, or None."""
+    """Find the folder of the newest PostgreSQL that can be run on this computer, or None."""
+    if os.name == "nt" or (_as_root() and not _has_account()):  # on Windows there is no socket in a folder
+        return None
     on_path = shutil.which("initdb")
-    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda path: int(path.parts[-3]))
     if on_path:
         return Path(on_path).resolve().parent
+    found = sorted(DEBIAN.glob("*/bin/initdb"), key=lambda path: int(path.parts[-3]))
     return found[-1].parent if found else None
 
 
+def _as_root() -> bool:
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
+def _has_account() -> bool:
+    import pwd
+
+    names = {one.pw_name for one in pwd.getpwall()}
+    return SYSTEM_ACCOUNT in names and shutil.which("runuser") is not None
+
+
 def _as_account(command: list[str]) -> list[str]:
-    if hasattr(os, "geteuid") and os.geteuid() == 0:
-        return ["runuser", "-u", SYSTEM_ACCOUNT, "--", *command]
-    return command
+    return ["runuser", "-u", SYSTEM_ACCOUNT, "--", *command] if _as_root() else command
 
 
 def _run(*command: object) -> None:
@@ -56,12 +70,12 @@ def _run(*command: object) -> None:
 def cluster(bin_folder: Path) -> Iterator[str]:
     """Start a server, and give the URL of an empty database in it."""
     place = Path(tempfile.mkdtemp(prefix="speedloom-pg-"))
-    if hasattr(os, "geteuid") and os.geteuid() == 0:
+    if _as_root():
         shutil.chown(place, SYSTEM_ACCOUNT)
     try:
         _run(bin_folder / "initdb", "-D", place / "data", "-U", "speedloom", "-A", "trust", "--no-sync")
         # Nothing here outlives the tests, so nothing waits for the disk.
-        quick = f"-c listen_addresses= -c unix_socket_directories={place} -c fsync=off"
+        quick = f"-c listen_addresses= -c unix_socket_directories={shlex.quote(str(place))} -c fsync=off"
         _run(bin_folder / "pg_ctl", "-D", place / "data", "-w", "-o", quick, "-l", place / "log", "start")
         try:
             yield f"postgresql://speedloom@{quote(str(place), safe='')}/postgres"

@@ -97,6 +97,64 @@ def test_on_debian_root_installs_one_and_others_let_playwright_fetch_one(bare: P
         ]
 
 
+def asked_for_postgres(bare: Path, tools: Path, *, ci: bool) -> subprocess.CompletedProcess[str]:
+    """Ask run.py for the tests' PostgreSQL on a machine that has the tools of one folder and no more."""
+    (bare / "tests").mkdir()
+    shutil.copy(ROOT / "tests" / "postgres.py", bare / "tests")
+    code = (
+        "import run, sys; from pathlib import Path; sys.path.insert(0, 'tests'); import postgres;"
+        "postgres.DEBIAN = Path('debian'); postgres._has_account = lambda: True;"
+        "run.ensure_postgres(); print(postgres.programs())"
+    )
+    surroundings = {"PATH": str(tools), "HOME": str(bare)} | ({"CI": "true"} if ci else {})
+    return subprocess.run(
+        [sys.executable, "-B", "-c", code],
+        cwd=bare,
+        env=surroundings,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def test_the_newest_postgresql_that_is_there_is_used(bare: Path, tools: Path) -> None:
+    for version in ("9", "15", "13"):
+        put(bare / "debian" / version / "bin" / "initdb", "exit 0")
+    done = asked_for_postgres(bare, tools, ci=True)
+    assert (done.returncode, done.stdout) == (0, "debian/15/bin\n"), done.stderr
+
+
+def test_without_postgresql_its_half_is_not_run_and_where_changes_are_tested_that_is_a_fault(
+    bare: Path, tools: Path
+) -> None:
+    done = asked_for_postgres(bare, tools, ci=False)
+    assert done.returncode == 0, done.stderr
+    assert re.fullmatch(r"run\.py: PostgreSQL was not found, .* not run; .*\nNone\n", done.stdout)
+    shutil.rmtree(bare / "tests")
+    done = asked_for_postgres(bare, tools, ci=True)
+    assert (done.returncode, done.stdout) == (1, "")
+    assert re.fullmatch(r"run\.py: PostgreSQL was not found, .* \(apt install postgresql\)\.\n", done.stderr)
+
+
+def test_on_debian_root_installs_postgresql(bare: Path, tools: Path) -> None:
+    there = put(bare / "waiting", "exit 0")
+    put(
+        tools / "apt-get",
+        'echo "$*" >> log; [ "$3" = update ] || '
+        f"(/bin/mkdir -p debian/15/bin && /bin/cp {there.name} debian/15/bin/initdb)",
+    )
+    done = asked_for_postgres(bare, tools, ci=False)
+    assert done.returncode == 0, done.stderr
+    if os.geteuid() == 0:
+        assert done.stdout.splitlines()[-1] == "debian/15/bin"
+        update, install = (bare / "log").read_text(encoding="utf-8").splitlines()
+        assert update.endswith("DPkg::Lock::Timeout=120 update")
+        assert install.endswith("install --yes --no-install-recommends postgresql")
+    else:
+        assert not (bare / "log").exists()
+        assert done.stdout.splitlines()[-1] == "None"
+
+
 def test_without_pip_and_ensurepip_one_line_says_what_to_do(bare: Path) -> None:
     command = [sys.executable, "-c", WITHOUT, "pip,ensurepip", str(bare / "run.py"), "demo"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
