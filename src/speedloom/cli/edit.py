@@ -21,6 +21,7 @@ Of = Annotated[Path, Argument(help="The programme (JSON).")]
 Ref = Annotated[str, Argument(help="What is meant: a line's number (mila-2.load_kg) or a session (mila-1).")]
 Why = Annotated[str, Option("--reason", help="Why, in a few words; they are kept with the number.")]
 Out = Annotated[Path, Option("--output", "-o", help="Where the new revision (JSON) is written.")]
+Unlock = Annotated[bool, Option("--unlock", help="Change what is locked, too.")]
 
 
 def edit_command(
@@ -35,10 +36,11 @@ def edit_command(
     also: Annotated[
         list[str] | None, Option("--also", help="One more change of the same revision: mila-2.reps=3.")
     ] = None,
+    unlock: Unlock = False,
 ) -> None:
     """Change a number, a day or a start by hand. What follows from it is computed again, nothing else."""
     typed = [f"{ref}={value}", *(also or [])]
-    _revise(programme, output, reason=reason, changes=[_change(one) for one in typed])
+    _revise(programme, output, reason=reason, changes=[_change(one) for one in typed], unlock=unlock)
 
 
 def lock_command(programme: Of, ref: Ref, *, reason: Why, output: Out) -> None:
@@ -100,7 +102,9 @@ def _lock(where: str, *, lock: bool) -> Callable[[], Change]:
     return lambda: Change(ref, field, lock=lock)
 
 
-def _revise(path: Path, output: Path, *, reason: str, changes: list[Callable[[], Change]]) -> None:
+def _revise(
+    path: Path, output: Path, *, reason: str, changes: list[Callable[[], Change]], unlock: bool = False
+) -> None:
     refuse_folder(output, read=[path], made="programme")
     with faults_in_words():
         from speedloom.exchange.documents import read_programme
@@ -110,7 +114,7 @@ def _revise(path: Path, output: Path, *, reason: str, changes: list[Callable[[],
         before = read_programme(path)
         read, faults = _read(changes)
         try:
-            made = edit(before, read, reason=reason, rulebook=load_rulebook())
+            made = edit(before, read, reason=reason, rulebook=load_rulebook(), unlock=unlock)
         except ValueError as error:
             faults.append(str(error))
         if faults:
@@ -140,27 +144,36 @@ def _locks(changes: list[Change]) -> str:
 
 
 def write_revision(before: Programme, made: Programme, output: Path, *, said: str = "") -> None:
-    """Say what changed (or `said`) and what the check finds; a new hard finding is not written."""
+    """Say what changed (or `said`) and what the check finds otherwise; a new hard finding is not written."""
     from speedloom.exchange.documents import canonical
     from speedloom.wording.books import books_of
     from speedloom.wording.differences import differences_text
+    from speedloom.workflows.check_news import check_news
     from speedloom.workflows.compare import compare
 
-    book, catalogue = books_of(made)
-    was, now = _checked(before), _checked(made)
-    new = [one for one in now if _about(one) not in {_about(other) for other in was}]
+    _book, catalogue = books_of(made)
+    news = check_news(_checked(before), _checked(made))
     told = differences_text(compare(before, made), programme=made, catalogue=catalogue)
     result(said if said and made is not before else told)
-    loud = [one for one in new if one.weight != "advice"]
+    loud = tuple(one for one in news.new if one.weight != "advice")
     if loud:
-        from speedloom.wording.findings import FindingsBook, findings_text
-
-        words = FindingsBook(rulebook=book, catalogue=catalogue, programme=made)
-        message(findings_text(type(now)(tuple(loud)), book=words).rstrip())
-    if any(one.weight == "hard" for one in new):
+        message(_words(made, loud))
+    if news.gone:
+        message(f"No longer found:\n{_words(before, news.gone)}")
+    if news.hard:
         refuse(["A hard rule does not allow this; nothing was written."], code=HARD_FINDINGS)
     write_all({output: canonical(made).encode()})
     message(f"Written: {output} (revision {made.revision.number})")
+
+
+def _words(programme: Programme, found: tuple[Finding, ...]) -> str:
+    from speedloom.checking.finding import Findings
+    from speedloom.wording.books import books_of
+    from speedloom.wording.findings import FindingsBook, findings_text
+
+    book, catalogue = books_of(programme)
+    words = FindingsBook(rulebook=book, catalogue=catalogue, programme=programme)
+    return findings_text(Findings(found), book=words).rstrip()
 
 
 def _checked(programme: Programme) -> Findings:
@@ -169,7 +182,3 @@ def _checked(programme: Programme) -> Findings:
 
     book, catalogue = books_of(programme)
     return check_programme(programme, brief=None, rulebook=book, catalogue=catalogue)
-
-
-def _about(finding: Finding) -> tuple[object, ...]:
-    return (finding.rule, finding.number, finding.athlete, finding.week, finding.session, finding.line)

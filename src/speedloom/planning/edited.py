@@ -81,12 +81,42 @@ def edited(
         own.model_copy(update={"weeks": tuple(_week(week, own, by_ref, edit) for week in own.weeks)})
         for own in touched
     ]
-    names, added = ledger.numbered(all_tags(changed, edit))
+    names, added = known_again(programme.basis, *ledger.numbered(all_tags(changed, edit)))
     renamed = {one.athlete: edit_names(one, edit, names).weeks for one in changed}
     athletes = tuple(with_weeks(own, renamed.get(own.athlete, ())) for own in programme.programmes)
     return programme.model_copy(
         update={"programmes": athletes, "basis": under(programme.basis | added, athletes)}
     )
+
+
+def known_again(
+    basis: Mapping[str, Node], names: Mapping[int, str], added: Mapping[str, Node]
+) -> tuple[dict[int, str], dict[str, Node]]:
+    """Give new nodes the names of equal ones that a programme has already: equal nodes are stored once.
+
+    Args:
+        basis: all nodes of the programme.
+        names: the names of the nodes in use, by place in the ledger.
+        added: the same nodes by name, inputs before results.
+    """
+    new = {name: node for name, node in added.items() if name not in basis}
+    alike = {(node.by, node.value) for node in new.values()}
+    known = {_key(node, node.inputs): name for name, node in basis.items() if (node.by, node.value) in alike}
+    same: dict[str, str] = {}
+    kept = {name: node for name, node in added.items() if name in basis}
+    for name, node in new.items():
+        inputs = {key: same.get(link, link) for key, link in node.inputs.items()}
+        there = known.get(_key(node, inputs))
+        if there is None:
+            kept[name] = node.model_copy(update={"inputs": inputs})
+        else:
+            same[name] = there
+    return {index: same.get(name, name) for index, name in names.items()}, kept
+
+
+def _key(node: Node, inputs: Mapping[str, str]) -> tuple[object, ...]:
+    links = tuple(sorted(inputs.items()))
+    return (node.quantity, node.value, node.unit, node.by, links, node.low, node.high, node.reason)
 
 
 def with_weeks(own: AthleteProgramme, weeks: tuple[Week, ...]) -> AthleteProgramme:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -17,6 +17,7 @@ from speedloom.planning.edited import (
     all_tags,
     changed_line,
     edit_names,
+    known_again,
     recounted,
     under,
     with_minutes,
@@ -25,11 +26,12 @@ from speedloom.planning.edited import (
 from speedloom.planning.for_exercise import drafted_for, suits
 from speedloom.planning.holding import LINE_NUMBERS, WHOLE
 from speedloom.planning.keeping import holds_number
-from speedloom.planning.ledger import Ledger, Tag, literal
+from speedloom.planning.ledger import Ledger, Tag, last_number, literal
 from speedloom.planning.past import OUT, SPRINTS, refs_of, volume_of
 from speedloom.planning.prescribe import finish
 from speedloom.planning.problem import Filled
 from speedloom.planning.setting import Setting
+from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
 from speedloom.training.exercise import Exercise
 from speedloom.training.programme import (
@@ -41,6 +43,7 @@ from speedloom.training.programme import (
     Volume,
     Week,
 )
+from speedloom.training.rule import Rulebook
 
 NEEDED = ("sets", "reps")
 """What a line must say that no formula writes, beside its minutes."""
@@ -60,7 +63,7 @@ def reworked(
     Args:
         programme: the programme.
         acts: what the coach does, one thing a line at most.
-        ledger: a ledger with the programme's basis in it.
+        ledger: a ledger with the nodes of the athletes' weeks in it.
         drafts_of: gives the drafts behind a week.
         reason: why, in the coach's words; it is kept with every node.
 
@@ -81,13 +84,21 @@ def reworked(
                 own.model_copy(update={"weeks": weeks, "next_ref": work.next_ref, "retired": retired})
             )
             used |= work.used
-    names, added = ledger.numbered(all_tags(made, edit))
+    names, added = known_again(programme.basis, *ledger.numbered(all_tags(made, edit)))
     named = {one.athlete: edit_names(one, edit, names) for one in made}
     athletes = tuple(_joined(own, named.get(own.athlete)) for own in programme.programmes)
     changed = programme.model_copy(
         update={"programmes": athletes, "basis": under(programme.basis | added, athletes)}
     )
     return with_entries(changed, used.values())
+
+
+def ledger_of(
+    programme: Programme, athletes: Container[str], *, brief: ResolvedBrief, rulebook: Rulebook
+) -> Ledger:
+    """Give a ledger with the nodes of some athletes' weeks: a squad's other thousands are not taken up."""
+    own = [one for one in programme.programmes if one.athlete in athletes]
+    return Ledger(brief, rulebook, basis=under(programme.basis, own), after=last_number(programme.basis))
 
 
 def _joined(own: AthleteProgramme, made: AthleteProgramme | None) -> AthleteProgramme:

@@ -13,7 +13,7 @@ from speedloom.planning.edited import Change
 from speedloom.planning.for_exercise import drafted_for
 from speedloom.planning.ledger import Ledger
 from speedloom.planning.past import OUT
-from speedloom.planning.rework import DraftsOf
+from speedloom.planning.rework import DraftsOf, ledger_of
 from speedloom.training.athlete import Athlete
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue
@@ -22,7 +22,7 @@ from speedloom.training.programme import AthleteProgramme, Prescription, Program
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.copy_week import same_part, work_of
 from speedloom.workflows.edit import brief_of, edited_content, next_revision
-from speedloom.workflows.lines import drafts, reworked_content
+from speedloom.workflows.lines import drafts, measurements_of, reworked_content
 from speedloom.workflows.replan import replan
 from speedloom.workflows.resolve_brief import resolve_brief
 
@@ -60,12 +60,7 @@ def with_athlete(
         rulebook: the packaged rulebook.
         catalogue: the packaged catalogue.
     """
-    own = Measurements(
-        **{
-            name: tuple(one for one in getattr(measurements, name) if one.athlete == person.ref)
-            for name in Measurements.model_fields
-        }
-    )
+    own = measurements_of(measurements, person.ref)
     alone = brief.model_copy(update={"athletes": (person,)})
     book = rulebook.with_changes(brief.rules)
     resolved = resolve_brief(alone, own, rulebook=book, catalogue=catalogue)
@@ -177,7 +172,7 @@ class _Copy:
         brief = brief_of(self.programme, reason)
         book = self.rulebook.with_changes(brief.rules)
         days = drafts(self.programme, brief, rulebook=book, catalogue=self.catalogue)
-        fits = _Fits(days, self.target, Ledger(brief, book, basis=self.programme.basis), self.catalogue)
+        fits = _Fits(days, self.target, self._ledger(brief, book), self.catalogue)
         acts: list[Act] = []
         left: list[LeftOut] = []
         changes: list[Change] = []
@@ -198,6 +193,9 @@ class _Copy:
         if changes:
             made = edited_content(made, changes, reason=reason, rulebook=self.rulebook, unlock=True)
         return made, left
+
+    def _ledger(self, brief: ResolvedBrief, book: Rulebook) -> Ledger:
+        return ledger_of(self.programme, {self.target.athlete}, brief=brief, rulebook=book)
 
     def _weeks(self) -> Iterator[tuple[Week, Week]]:
         others = {week.number: week for week in self.target.weeks}

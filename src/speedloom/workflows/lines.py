@@ -22,10 +22,11 @@ from speedloom.planning.measured import athlete_numbers
 from speedloom.planning.past import Past
 from speedloom.planning.problem import Filled
 from speedloom.planning.redrafted import drafts_behind
-from speedloom.planning.rework import DraftsOf, reworked
+from speedloom.planning.rework import DraftsOf, ledger_of, reworked
 from speedloom.planning.setting import Plan
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue, Exercise
+from speedloom.training.measurement import Measurements
 from speedloom.training.programme import AthleteProgramme, Programme
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import COACH_METHODS
@@ -93,7 +94,9 @@ def reworked_content(
     if held:
         raise EditError("\n".join(held))
     book = rulebook.with_changes(brief.rules)
-    ledger = Ledger(brief, book, basis=programme.basis)
+    known = dict(found(programme))
+    athletes = {known[where(act)].athlete for act in possible}
+    ledger = ledger_of(programme, athletes, brief=brief, rulebook=book)
     days = drafts(programme, brief, rulebook=book, catalogue=catalogue)
     try:
         return reworked(programme, possible, ledger=ledger, drafts_of=days, reason=reason)
@@ -118,7 +121,9 @@ def drafts(
 
     @cache
     def measured(ref: str) -> Any:  # noqa: ANN401 - a measured athlete or None
-        alone = brief.model_copy(update={"athletes": (people[ref],)})
+        alone = brief.model_copy(
+            update={"athletes": (people[ref],), "measurements": measurements_of(brief.measurements, ref)}
+        )
         return measured_athletes(alone, rulebook=rulebook).get(ref)
 
     known: dict[tuple[str, int], Mapping[str, Filled]] = {}
@@ -135,6 +140,15 @@ def drafts(
         return known[own.athlete, week]
 
     return drafts_of
+
+
+def measurements_of(measurements: Measurements, athlete: str) -> Measurements:
+    """Give what was measured of one athlete."""
+    names = Measurements.model_fields
+    found_ = {
+        name: tuple(one for one in getattr(measurements, name) if one.athlete == athlete) for name in names
+    }
+    return measurements.model_copy(update=found_)
 
 
 def substitutes(
@@ -197,7 +211,7 @@ def _day(
     book = rulebook.with_changes(brief.rules)
     days = drafts(programme, brief, rulebook=book, catalogue=catalogue)
     own = next(one for one in programme.programmes if one.athlete == at.athlete)
-    ledger = Ledger(brief, book, basis=programme.basis)
+    ledger = ledger_of(programme, {at.athlete}, brief=brief, rulebook=book)
     return at, days(own, at.week.number, ledger).get(at.session.ref)
 
 

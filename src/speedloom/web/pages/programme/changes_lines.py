@@ -123,6 +123,7 @@ def add_page(request: Request, squad: SquadCard, programme: ProgrammeCard, ref: 
         "own_chosen": chosen == OWN_LINE,
         "own_line": OWN_LINE,
         "boxes": shown,
+        "typed": request.method == "POST",
         "minutes": typed.get("minutes", ""),
         "cue": typed.get("cue", ""),
         "others": len(same_refs(document, at.session.ref)) - 1,
