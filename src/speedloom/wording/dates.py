@@ -59,6 +59,17 @@ def span(first: date, last: date) -> str:
     return day_month(first) if first == last else f"{day_month(first)} to {day_month(last)}"
 
 
+def between(first: date | None, last: date | None) -> str:
+    """Write from when until when something holds; nothing where it always does.
+
+    >>> between(None, date(2026, 2, 1))
+    'until Sun 1 Feb'
+    """
+    if first and last:
+        return span(first, last)
+    return f"from {day_month(first)}" if first else f"until {day_month(last)}" if last else ""
+
+
 def clock(at: time) -> str:
     """Write a time of day.
 

@@ -12,7 +12,7 @@ from speedloom.store.cards import AthleteCard
 from speedloom.training.brief import Brief
 from speedloom.training.calendar import Event, Slot, monday_of, week_number
 from speedloom.training.words import WEEKDAYS
-from speedloom.wording.dates import MONTHS, clock, day_month, listing, span, weekday
+from speedloom.wording.dates import MONTHS, between, clock, day_month, listing, span, weekday
 from speedloom.wording.names import place_name, word
 
 MONTH = re.compile(r"(\d{4})-(\d{2})")
@@ -125,7 +125,7 @@ def slots_shown(brief: Brief) -> tuple[SlotShown, ...]:
             day=slot.day.capitalize(),
             time=f"{clock(slot.start)}, {slot.minutes} min",
             place=place_name(slot.place),
-            dates=_between(slot.from_, slot.until),
+            dates=between(slot.from_, slot.until),
             open=slot.open,
         )
         for slot in ordered
@@ -140,12 +140,6 @@ def slot_title(slot: Slot) -> str:
     'Monday 18:00, hall, 75 min'
     """
     return f"{slot.day.capitalize()} {clock(slot.start)}, {place_name(slot.place)}, {slot.minutes} min"
-
-
-def _between(first: date | None, last: date | None) -> str:
-    if first and last:
-        return span(first, last)
-    return f"from {day_month(first)}" if first else f"until {day_month(last)}" if last else ""
 
 
 def event_title(event: Event) -> str:

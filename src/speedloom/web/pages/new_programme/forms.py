@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import count
 from typing import Any, cast, get_args
 
 from django import forms
@@ -17,9 +18,10 @@ from speedloom.training.athlete import Athlete, Screening
 from speedloom.training.brief import Brief
 from speedloom.training.calendar import Peak, Slot
 from speedloom.training.words import METHODS, WEEKDAYS, GoalKind, Level
+from speedloom.wording.dates import between
 
 KINDS = {
-    "sprint_time": _("a time over a distance, from standing"),
+    "sprint_time": _("a time from standing"),
     "flying_speed": _("top speed"),
     "general": _("speed in general"),
 }
@@ -27,6 +29,7 @@ LIGHTER = {"last": _("last week of a mesocycle"), "first": _("first week of a me
 LEVELS = get_args(Level)
 SPARE_ROWS = 2
 _DIGITS = re.compile(r"\d+")
+_COUNTED = re.compile(r" \d{1,2}$")
 
 
 class ProgrammeForm(forms.Form):
@@ -100,11 +103,11 @@ class ProgrammeForm(forms.Form):
         )
 
 
-def first_values(brief: Brief) -> dict[str, Any]:
-    """Give what the form holds before anything was typed: the brief as it is."""
+def first_values(brief: Brief, *, names: Collection[str] = ()) -> dict[str, Any]:
+    """Give what the form holds before anything was typed: the brief as it is, under a name that is free."""
     peaks = [peak.date for peak in brief.goal.peaks if peak.size == "main"]
     return {
-        "name": brief.name,
+        "name": _free_name(brief.name, names),
         "kind": brief.goal.kind,
         "distance_m": brief.goal.distance_m,
         "start": brief.start,
@@ -114,6 +117,18 @@ def first_values(brief: Brief) -> dict[str, Any]:
         "deload": brief.phases.deload,
         "taper_days": brief.phases.taper_days,
     }
+
+
+def _free_name(name: str, taken: Collection[str]) -> str:
+    """Count a name up until no programme has it.
+
+    >>> _free_name("Spring build", {"Spring build", "Spring build 2"})
+    'Spring build 3'
+    """
+    if name not in taken:
+        return name
+    bare = _COUNTED.sub("", name)
+    return next(one for number in count(2) if (one := f"{bare} {number}") not in taken)
 
 
 class SlotForm(forms.Form):
@@ -134,6 +149,7 @@ class SlotForm(forms.Form):
         super().__init__(*args, **kwargs)
         field = cast("forms.ChoiceField", self.fields["place"])
         field.choices = [("", "–"), *((place, place.replace("_", " ")) for place in places)]
+        self.dates = ""
 
     def clean(self) -> dict[str, Any]:
         """A day needs the rest as well; a row without a day is no slot."""
@@ -159,12 +175,14 @@ def slot_forms(brief: Brief, data: QueryDict | None) -> list[SlotForm]:
     """Give a row for every slot of the brief, and some to spare."""
     places = [place.ref for place in brief.places]
     rows = [*brief.slots, *([None] * SPARE_ROWS)]
-    count = max(len(rows), int(data.get("slots", "0")) if data and data.get("slots", "0").isdigit() else 0)
+    shown = max(len(rows), int(data.get("slots", "0")) if data and data.get("slots", "0").isdigit() else 0)
     found = []
-    for place in range(min(count, 40)):
+    for place in range(min(shown, 40)):
         slot = rows[place] if place < len(rows) else None
         first = {} if slot is None else slot.model_dump()
-        found.append(SlotForm(data, prefix=f"slot{place}", initial=first, places=places))
+        form = SlotForm(data, prefix=f"slot{place}", initial=first, places=places)
+        form.dates = between(slot.from_, slot.until) if slot else ""
+        found.append(form)
     return found
 
 

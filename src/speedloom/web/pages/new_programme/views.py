@@ -17,7 +17,7 @@ from speedloom.planning.clash import Clash
 from speedloom.store.athletes import athletes, change_athlete, record_screening
 from speedloom.store.briefs import brief, brief_to_plan, save_brief
 from speedloom.store.cards import BriefRevision, SquadCard
-from speedloom.store.programmes import save_programme
+from speedloom.store.programmes import programmes, save_programme
 from speedloom.training.brief import Brief, ResolvedBrief
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import Programme
@@ -103,7 +103,8 @@ def new_programme_page(request: Request, squad: SquadCard) -> HttpResponse:
 
 def _page(request: Request, squad: SquadCard, data: QueryDict | None) -> _Page:
     was = brief(request.actor, squad.key)
-    form = ProgrammeForm(data, initial=first_values(was.brief))
+    names = {card.name for card in programmes(request.actor, squad.key)} if data is None else ()
+    form = ProgrammeForm(data, initial=first_values(was.brief, names=names))
     people = asked(athletes(request.actor, squad.key), data)
     return _Page(request, squad, was, form, slot_forms(was.brief, data), people)
 

@@ -9,6 +9,7 @@ from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from speedloom.errors import EditError
 from speedloom.store.cards import ProgrammeCard, RevisionCard, SquadCard
@@ -25,12 +26,19 @@ from speedloom.workflows.compare import compare
 from speedloom.workflows.restore import restore
 
 MOST_ROWS = 300
+CAUSES = {
+    "plan": gettext_lazy("planned"),
+    "replan": gettext_lazy("planned again"),
+    "edit": gettext_lazy("changed by hand"),
+    "restore": gettext_lazy("brought back"),
+    "template": gettext_lazy("from a template"),
+}
 
 
 @needs("see_programme")
 def revisions_page(request: Request, squad: SquadCard, programme: ProgrammeCard) -> HttpResponse:
     """List the revisions, newest first: number, who, when, why."""
-    found = revisions(request.actor, squad.key, programme.id)
+    found = _spoken(revisions(request.actor, squad.key, programme.id))
     one, other = _both(request, found)
     context = {"squad": squad, "card": programme, "revisions": found, "one": one, "other": other}
     return render(request, "programme/revisions.html", context)
@@ -39,7 +47,7 @@ def revisions_page(request: Request, squad: SquadCard, programme: ProgrammeCard)
 @needs("see_programme")
 def compare_page(request: Request, squad: SquadCard, programme: ProgrammeCard) -> HttpResponse:
     """Show two revisions beside each other: what differs, as it is in the one and in the other."""
-    found = revisions(request.actor, squad.key, programme.id)
+    found = _spoken(revisions(request.actor, squad.key, programme.id))
     one, other = _both(request, found)
     first, second = (
         read_programme(request.actor, squad.key, programme.id, number=card.number) for card in (one, other)
@@ -56,6 +64,11 @@ def compare_page(request: Request, squad: SquadCard, programme: ProgrammeCard) -
         "more": max(len(rows) - MOST_ROWS, 0),
     }
     return render(request, "programme/compare.html", context)
+
+
+def _spoken(found: Sequence[RevisionCard]) -> tuple[RevisionCard, ...]:
+    """Put into words what made each revision."""
+    return tuple(card.model_copy(update={"cause": str(CAUSES.get(card.cause, card.cause))}) for card in found)
 
 
 def _both(request: Request, found: Sequence[RevisionCard]) -> tuple[RevisionCard, RevisionCard]:

@@ -22,7 +22,7 @@ TIMINGS = {
     "encoder": _("encoder"),
 }
 CLOCKS = {
-    "behind": _("the first gate, with the front foot behind it"),
+    "behind": _("first gate, foot behind it"),
     "movement": _("the athlete's first movement"),
     "gun": _("a gun or a call"),
     "unknown": _("I do not know"),
@@ -45,7 +45,7 @@ class HowForm(forms.Form):
     clock = forms.ChoiceField(
         label=_("What starts the clock"), required=False, choices=[("", "–"), *CLOCKS.items()]
     )
-    behind_m = forms.FloatField(label=_("Foot behind the gate, m"), required=False, min_value=0, max_value=20)
+    behind_m = forms.FloatField(label=_("Foot behind gate, m"), required=False, min_value=0, max_value=20)
     start = forms.ChoiceField(label=_("Start"), required=False, choices=list(STARTS.items()))
     place = forms.ChoiceField(label=_("Place"), required=False)
     surface = forms.CharField(
