@@ -136,6 +136,15 @@ def test_an_athlete_is_shown_with_what_changed_and_how_sure_it_is(coach: Client,
     assert ">Spring</a>" in page
 
 
+def test_units_and_the_mark_of_what_is_usual_are_explained_where_they_stand(
+    coach: Client, squads: Squads
+) -> None:
+    pages = [athlete(coach, squads, ref) for ref in REFS]
+    assert ["newtons and watts for each kilogram of body mass" in page for page in pages] == [True, True]
+    marked = ["°</span>" in page for page in pages]
+    assert marked == ["° rests partly on what is usual" in page for page in pages]
+
+
 def test_what_is_known_and_levels_are_changed_by_a_form(coach: Client, squads: Squads) -> None:
     where = f"/squads/{squads.ours}/athletes/mila/about/"
     assert "proposed: novice" in text(coach.get(where))  # type: ignore[arg-type]
