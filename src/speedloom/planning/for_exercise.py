@@ -89,7 +89,11 @@ def _asked_for(setting: Setting, exercise: Exercise, *, alone: bool = False) -> 
             "leave_out": tuple(ref for ref in choice.leave_out if ref != exercise.ref),
         }
     )
-    brief = plan.brief.model_copy(update={"exercises": wanted})
+    phases = plan.brief.phases
+    named = next((one for one in METHODS if one == exercise.method and one not in phases.methods), None)
+    if named is not None:
+        phases = phases.model_copy(update={"methods": (*phases.methods, named)})
+    brief = plan.brief.model_copy(update={"exercises": wanted, "phases": phases})
     catalogue = _only(plan.catalogue, exercise) if alone else plan.catalogue
     return replace(setting, plan=replace(plan, brief=brief, catalogue=catalogue))
 

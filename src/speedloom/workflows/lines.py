@@ -19,7 +19,7 @@ from speedloom.planning.for_exercise import drafted_for, suits
 from speedloom.planning.holding import LINE_NUMBERS
 from speedloom.planning.ledger import Ledger
 from speedloom.planning.measured import athlete_numbers
-from speedloom.planning.past import Past
+from speedloom.planning.past import SPRINTS, Past
 from speedloom.planning.problem import Filled
 from speedloom.planning.redrafted import drafts_behind
 from speedloom.planning.rework import DraftsOf, ledger_of, reworked
@@ -168,11 +168,10 @@ def substitutes(
     named = [catalogue.get(one) for one in old.substitutes]
     beside = [one for one in catalogue.in_slot(old.slot) if one.ref not in old.substitutes]
     others = [one for one in (*named, *beside) if one is not None and one.ref != old.ref]
-    return tuple(
-        Choice(one, prescribed=drafted_for(filled, one, instead=old) is not None)
-        for one in others
-        if one.method == old.method and suits(filled.setting, one)
-    )
+    fit = (one for one in others if one.method == old.method and suits(filled.setting, one))
+    choices = (Choice(one, prescribed=drafted_for(filled, one, instead=old) is not None) for one in fit)
+    # A run that no formula times goes by effort, with the counts that stood; other work needs numbers.
+    return tuple(one for one in choices if one.prescribed or one.exercise.method in SPRINTS)
 
 
 def additions(
