@@ -37,7 +37,7 @@ ALLOWED = {
         "checking.rules.health._MONTHS",
         "checking.rules.matches._SECONDS", "checking.rules.weeks._DAYS", "checking.traces._NORMAL_90",
         "planning.formulas._LAST_CHART_ROW", "planning.ledger.BAND_WIDTH", "planning.repairs.DAY_MIN",
-        "workflows.retest_errors._TWO", "workflows.review_week.SUNDAY", "workflows.review_loads.A_WEEK",
+        "workflows.retest_errors._TWO", "workflows.athlete_log.SUNDAY", "workflows.review_loads.A_WEEK",
         "workflows.sharpen_form.DAYS_A_WEEK",
     },
     "how many unknowns a fit has, so what it needs": {

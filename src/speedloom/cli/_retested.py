@@ -17,6 +17,7 @@ from speedloom.training.exercise import Catalogue, load_catalogue
 from speedloom.training.measurement import Measurements
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook, load_rulebook
+from speedloom.wording.books import books_of
 from speedloom.wording.retest import retest_text
 from speedloom.workflows.done_between import DoneBetween, done_by_athlete
 from speedloom.workflows.profile_surroundings import Person
@@ -163,7 +164,8 @@ def _done(found: Retest, log: Path | None, programme: Programme | None) -> dict[
     if log is None or programme is None:
         return {}
     days = ((ref, *found.days(ref)) for ref in found.athletes)
-    return done_by_athlete(standing_log(read_log(log), programme), days)
+    book, catalogue = books_of(programme)
+    return done_by_athlete(standing_log(read_log(log), programme), days, rulebook=book, catalogue=catalogue)
 
 
 def _today() -> date:

@@ -6,7 +6,7 @@ from datetime import date
 
 from speedloom.training.log import Log
 from speedloom.training.programme import Programme
-from speedloom.workflows.review_week import SUNDAY
+from speedloom.workflows.athlete_log import SUNDAY
 
 
 def last_day_over(programme: Programme, log: Log, *, today: date) -> date | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property, reduce
@@ -16,8 +16,9 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.log import Log
 from speedloom.training.programme import Programme, Session, Week
 from speedloom.training.rule import Rulebook
+from speedloom.workflows.athlete_log import SUNDAY, AthleteLog, athlete_logs, in_week, scene_of
 from speedloom.workflows.review_differences import outside_difference, questions, session_difference
-from speedloom.workflows.review_lines import SessionOutcome, outside_the_plan, session_outcome
+from speedloom.workflows.review_lines import SessionOutcome
 from speedloom.workflows.review_loads import LoadRecord, trained_sessions
 from speedloom.workflows.reviewed import (
     AthleteWeek,
@@ -29,8 +30,6 @@ from speedloom.workflows.reviewed import (
     WeekReview,
 )
 from speedloom.workflows.standing_log import StandingEntry, standing_log
-
-SUNDAY = timedelta(days=6)
 
 
 def review(
@@ -60,9 +59,8 @@ def review(
         LogError: the log is about another programme.
         ReviewError: the programme has no such week.
     """
-    used = programme.brief.content
-    book = rulebook.with_changes(used.rules) if used and used.rules and not rulebook.changes else rulebook
-    desk = _Desk(Scene(programme, used, book, catalogue), standing_log(log, programme).entries)
+    scene = scene_of(programme, rulebook=rulebook, catalogue=catalogue)
+    desk = _Desk(scene, standing_log(log, programme).entries)
     mondays = desk.mondays
     if not mondays or (week is not None and week not in mondays):
         last_week = max(mondays, default=0)
@@ -97,9 +95,7 @@ class _Desk:
     def review(self, numbers: Sequence[int], *, until: date) -> Review:
         """Review some weeks."""
         programme = self.scene.programme
-        athletes = [
-            _AthleteDesk(self.scene, person, self._own(person.ref), until) for person in self.scene.people
-        ]
+        athletes = [_AthleteDesk(own, until) for own in athlete_logs(self.scene, self.entries)]
         end = min(until, self.mondays[numbers[-1]] + SUNDAY)
         return Review(
             programme=programme.id,
@@ -121,26 +117,26 @@ class _Desk:
             lines=tuple(one.lines(end) for one in athletes),
         )
 
-    def _own(self, athlete: str) -> tuple[StandingEntry, ...]:
-        return tuple(one for one in self.entries if one.entry.athlete == athlete)
-
 
 @dataclass(frozen=True)
 class _AthleteDesk:
     """One athlete's programme, with what stands in the log of them."""
 
-    scene: Scene
-    person: Person
-    entries: tuple[StandingEntry, ...]
+    log: AthleteLog
     until: date
+
+    @property
+    def person(self) -> Person:
+        """The athlete."""
+        return self.log.person
 
     def week(self, week: Week) -> AthleteWeek:
         """Review a week."""
-        outcomes = [self._outcome(week, session) for session in week.sessions if self._is_over(session)]
-        outside = list(outside_the_plan(self.scene, self.person, week, self._outside(week)))
+        outcomes = [self.log.outcome(week, session) for session in week.sessions if self._is_over(session)]
+        outside = self.log.outside(week)
         amounts = reduce(add, (outcome.amounts for outcome in outcomes), Beside())
         extra = reduce(add, (Beside(done=found) for _, found in outside), Beside())
-        differences = [session_difference(one, rulebook=self.scene.book) for one in outcomes]
+        differences = [session_difference(one, rulebook=self.log.scene.book) for one in outcomes]
         differences += [outside_difference(entry) for entry, _ in outside]
         return AthleteWeek(
             athlete=self.person.ref,
@@ -150,7 +146,7 @@ class _AthleteDesk:
             amounts=amounts + extra,
             load=self._record.week(week.monday, until=self.until),
             differences=tuple(sorted(filter(None, differences), key=_order)),
-            questions=tuple(questions(one for one in self.entries if self._belongs(one, week))),
+            questions=tuple(questions(one for one in self.log.entries if self._belongs(one, week))),
         )
 
     def lines(self, end: date) -> LoadLines:
@@ -158,32 +154,15 @@ class _AthleteDesk:
         days = [session.date for week in self.person.programme.weeks for session in week.sessions]
         days += [one.day for one in self._record.sessions]
         first = min((day for day in days if day <= end), default=end)
-        return self._record.lines(first, end, book=self.scene.book)
+        return self._record.lines(first, end, book=self.log.scene.book)
 
     def _is_over(self, session: Session) -> bool:
         # A session that somebody wrote of before its day was done early.
-        return session.date <= self.until or bool(self._about(session))
-
-    def _about(self, session: Session) -> tuple[StandingEntry, ...]:
-        return tuple(self._by_session.get(session.ref, ()))
-
-    @cached_property
-    def _by_session(self) -> dict[str, list[StandingEntry]]:
-        found: dict[str, list[StandingEntry]] = {}
-        for one in self.entries:
-            if one.session is not None and not _is_outside(one):
-                found.setdefault(one.session.ref, []).append(one)
-        return found
-
-    def _outcome(self, week: Week, session: Session) -> SessionOutcome:
-        return session_outcome(self.scene, self.person, week, session, self._about(session))
-
-    def _outside(self, week: Week) -> Iterator[StandingEntry]:
-        return (one for one in self.entries if _is_outside(one) and _in_week(one.entry.date, week))
+        return session.date <= self.until or bool(self.log.about(session))
 
     def _belongs(self, one: StandingEntry, week: Week) -> bool:
         if one.session is None:
-            return _in_week(one.entry.date, week)
+            return in_week(one.entry.date, week)
         return any(session.ref == one.session.ref for session in week.sessions)
 
     @cached_property
@@ -192,20 +171,9 @@ class _AthleteDesk:
             session.date
             for week in self.person.programme.weeks
             for session in week.sessions
-            if session.date <= self.until and not self._about(session)
+            if session.date <= self.until and not self.log.about(session)
         )
-        return LoadRecord(self.person.ref, trained_sessions(self.entries), silent)
-
-
-def _is_outside(one: StandingEntry) -> bool:
-    """Say whether an entry is extra, or has no line and no session in the programme as it is now."""
-    if one.place == "in_programme":
-        return False
-    return one.session is None or (one.line is None and one.entry.line is not None)
-
-
-def _in_week(day: date, week: Week) -> bool:
-    return week.monday <= day <= week.monday + SUNDAY
+        return LoadRecord(self.person.ref, trained_sessions(self.log.entries), silent)
 
 
 def _count(outcomes: Sequence[SessionOutcome], *, to_come: int) -> SessionCount:

@@ -63,6 +63,11 @@ class Amounts:
         )
 
     @property
+    def metres(self) -> float:
+        """Metres of all runs, free and resisted."""
+        return self.sprint_m + self.resisted_m
+
+    @property
     def all_contacts(self) -> int:
         """Contacts of all classes."""
         return sum(self.contacts.values())

@@ -6,16 +6,20 @@ from datetime import date
 
 from log_entries import entry, log_of, result
 from small_programme import small_programme
-from speedloom.workflows.done_between import DoneBetween, done_between, done_by_athlete
+from speedloom.training.exercise import load_catalogue
+from speedloom.training.rule import load_rulebook
+from speedloom.workflows.done_between import DoneBetween, done_by_athlete
+from speedloom.workflows.review_week import review
 from speedloom.workflows.standing_log import standing_log
 
 FIRST, LAST = date(2026, 1, 8), date(2026, 2, 10)
+RULEBOOK, CATALOGUE = load_rulebook(), load_catalogue()
 SLED = {"line": "mila-203", "exercise": "sled_sprint"}
 
 
 def counted(*entries: dict[str, object], first: date = FIRST, last: date = LAST) -> DoneBetween:
     standing = standing_log(log_of(*entries), small_programme())
-    return done_between(standing, "mila", first=first, last=last)
+    return done_by_athlete(standing, [("mila", first, last)], rulebook=RULEBOOK, catalogue=CATALOGUE)["mila"]
 
 
 def test_nothing_logged_is_nothing_done() -> None:
@@ -55,5 +59,25 @@ def test_extra_training_is_counted_by_day() -> None:
 
 def test_each_athlete_has_days_of_its_own() -> None:
     standing = standing_log(log_of(entry(1)), small_programme())
-    found = done_by_athlete(standing, [("mila", FIRST, LAST), ("noa", FIRST, LAST)])
+    found = done_by_athlete(
+        standing, [("mila", FIRST, LAST), ("noa", FIRST, LAST)], rulebook=RULEBOOK, catalogue=CATALOGUE
+    )
     assert (found["mila"].sessions, found["noa"].planned) == (1, 0)
+
+
+def test_metres_are_those_of_the_review() -> None:
+    """A run-in, gates of one run, a set without repetitions, extra runs: what the review adds up."""
+    gates = [result(rep=1, distance_m=at, time_s=time) for at, time in ((5.0, 1.2), (10.0, 1.9))]
+    run = {"line": "mila-202", "exercise": "acceleration_run"}
+    extra = {"session": None, "line": None, "status": "extra", "exercise": "acceleration_run"}
+    rows = [
+        entry(1, **run, results=[*gates, result(rep=2), result(rep=3, distance_m=20.0)]),
+        entry(2, **SLED),
+        entry(3, **extra, date="2026-01-22", results=[result(rep=1, distance_m=30.0)]),
+        entry(4, session="mila-250", date="2026-01-21"),
+    ]
+    whole = review(small_programme(), log_of(*rows), week=None, rulebook=RULEBOOK, catalogue=CATALOGUE)
+    done = [week.athletes[0].amounts.done for week in whole.weeks]
+    found = counted(*rows)
+    assert found.metres == sum(one.metres for one in done) == 10 + 10 + 20 + 40 + 30
+    assert found.sets == sum(lift.sets for one in done for lift in one.lifts.values())

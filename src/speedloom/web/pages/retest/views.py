@@ -29,6 +29,7 @@ from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.retest.shown import RetestBook, own_shown, retest_shown
+from speedloom.wording.books import books_of
 from speedloom.workflows.done_between import DoneBetween, done_by_athlete
 from speedloom.workflows.retest import Retest, retest
 from speedloom.workflows.retest_part import retest_of
@@ -99,7 +100,9 @@ def _done(actor: Actor, squad: str, found: Retest, refs: set[str]) -> Mapping[st
     document = read_programme(actor, squad, newest[0].id)
     known = {own.athlete for own in document.programmes} & refs
     days = ((ref, *found.days(ref)) for ref in found.athletes if ref in known)
-    return done_by_athlete(standing_log(log(actor, squad, newest[0].id), document), days)
+    book, catalogue = books_of(document)
+    standing = standing_log(log(actor, squad, newest[0].id), document)
+    return done_by_athlete(standing, days, rulebook=book, catalogue=catalogue)
 
 
 def _day(text: str | None) -> date | None:

@@ -13,7 +13,7 @@ from speedloom.wording.dates import day_month, listing, span
 from speedloom.wording.review_cells import Grid
 from speedloom.wording.review_pages import Named, Reviewer, ReviewPage
 from speedloom.wording.units import Units, number
-from speedloom.workflows.review_week import SUNDAY
+from speedloom.workflows.athlete_log import SUNDAY
 from speedloom.workflows.reviewed import Review
 
 
