@@ -47,7 +47,7 @@ class SeasonOnPages:
         self.brief = brief
         self.people: dict[str, Actor] = {}
         self.on(2026, 1, 2)
-        keeper = people.make_person(login="coach", name="The coach", keeper=True)
+        keeper = people.make_person(login="season-coach", name="The coach", keeper=True)
         self.people["coach"] = keeper
         self.clients = {"coach": signed_in(keeper)}
         made = self.clients["coach"].post("/squads/new/", {"name": "Season", "zone": ZONE})

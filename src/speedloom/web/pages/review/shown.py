@@ -9,7 +9,7 @@ from datetime import timedelta
 from speedloom.report.charts.load_lines import load_chart, load_lines_svg
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
-from speedloom.wording.dates import day_month, listing, span
+from speedloom.wording.dates import day_month, span
 from speedloom.wording.review_cells import Grid
 from speedloom.wording.review_pages import Named, Reviewer, ReviewPage
 from speedloom.wording.units import Units, number
@@ -119,15 +119,7 @@ def _told(page: ReviewPage) -> tuple[Told, ...]:
         ("Nothing written down", page.unwritten),
         ("To ask", page.questions),
     )
-    return tuple(Told(title, _grouped(named)) for title, named in groups if named)
-
-
-def _grouped(named: Sequence[Named]) -> tuple[Named, ...]:
-    """Say once what is the same of several athletes."""
-    groups: dict[tuple[str, ...], list[str]] = {}
-    for one in named:
-        groups.setdefault(one.texts, []).append(one.name)
-    return tuple(Named(listing(names), texts) for texts, names in groups.items())
+    return tuple(Told(title, named) for title, named in groups if named)
 
 
 def _tables(grids: Sequence[Grid], names: dict[str, str], *, ident: str) -> tuple[Table, ...]:
