@@ -9,13 +9,16 @@ from typing import Any
 from hypothesis import strategies as st
 
 from edited import lines, numbers, sessions, unsound
-from invented_briefs import RULEBOOK
+from invented_briefs import CATALOGUE, RULEBOOK
 from replanned import again, refs_broken, whole
 from speedloom.errors import EditError
+from speedloom.planning.acts import Act, Add, Remove, Swap
 from speedloom.planning.edited import Change
 from speedloom.planning.holding import LINE_NUMBERS
 from speedloom.training.programme import Programme
+from speedloom.workflows.copy_week import copy_week
 from speedloom.workflows.edit import edit
+from speedloom.workflows.lines import additions, rework, substitutes
 from speedloom.workflows.restore import restore
 
 Data = dict[str, Any]
@@ -48,7 +51,21 @@ class Story:
 
 def deeds() -> st.SearchStrategy[list[Deed]]:
     """Draw what is done, one after the other."""
-    kinds = st.sampled_from(("number", "number", "number", "day", "lock", "unlock", "undo", "replan"))
+    kinds = st.sampled_from(
+        (
+            "number",
+            "number",
+            "day",
+            "lock",
+            "unlock",
+            "undo",
+            "replan",
+            "swap",
+            "add",
+            "out",
+            "week",
+        )
+    )
     one = st.builds(Deed, kinds, st.integers(0, 10_000), st.integers(0, 10_000))
     return st.lists(one, min_size=2, max_size=6)
 
@@ -105,7 +122,57 @@ def _done(story: Story, deed: Deed) -> Programme:
         since = first + timedelta(days=1 + deed.where % 6)
         lost = (since - timedelta(days=1),) if deed.how % 2 else ()
         return again(old, since=since, lost={"ada": lost})
+    if deed.kind in LINES:
+        return LINES[deed.kind](old, deed)
     return edit(old, [_change(old, deed)], reason="Drawn", rulebook=RULEBOOK, unlock=True)
+
+
+def _reworked(old: Programme, act: Act) -> Programme:
+    return rework(old, [act], reason="Drawn", rulebook=RULEBOOK, catalogue=CATALOGUE, unlock=True)
+
+
+def _swapped(old: Programme, deed: Deed) -> Programme:
+    ref = _work(old, deed)
+    choices = substitutes(old, ref, rulebook=RULEBOOK, catalogue=CATALOGUE)
+    return _reworked(old, Swap(ref, _pick(list(choices), deed.how).exercise.ref)) if choices else old
+
+
+def _added(old: Programme, deed: Deed) -> Programme:
+    """Add something that the formulas write, or a line of the coach's own."""
+    ref = _pick(list(sessions(whole(old))), deed.where)
+    choices = [one for one in additions(old, ref, rulebook=RULEBOOK, catalogue=CATALOGUE) if one.prescribed]
+    own = Add(ref, "own_line", "technique", {"sets": 1, "reps": 2}, 5.0, "Drawn")
+    known = bool(choices) and deed.how % 3 > 0
+    return _reworked(old, Add(ref, _pick(choices, deed.how).exercise.ref) if known else own)
+
+
+def _taken_out(old: Programme, deed: Deed) -> Programme:
+    whole_session = deed.how % 4 == 0
+    ref = _pick(list(sessions(whole(old))), deed.where) if whole_session else _work(old, deed)
+    return _reworked(old, Remove(ref))
+
+
+def _copied(old: Programme, deed: Deed) -> Programme:
+    numbers_ = [week.number for week in old.programmes[0].weeks]
+    one, other = _pick(numbers_, deed.where), _pick(numbers_, deed.how)
+    return copy_week(
+        old,
+        "ada",
+        source=one,
+        target=other,
+        reason="Drawn",
+        rulebook=RULEBOOK,
+        catalogue=CATALOGUE,
+        unlock=True,
+    ).programme
+
+
+LINES = {"swap": _swapped, "add": _added, "out": _taken_out, "week": _copied}
+
+
+def _work(programme: Programme, deed: Deed) -> str:
+    known = lines(whole(programme)).values()
+    return str(_pick([one for one in known if one["purpose"] == "work"], deed.where)["ref"])
 
 
 def _undone(story: Story, deed: Deed) -> Programme:

