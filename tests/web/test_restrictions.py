@@ -13,7 +13,10 @@ from invented_squads import Squads, limit
 from speedloom.store import models
 from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import Role
+from speedloom.store.programmes import read_programme, save_programme
 from speedloom.store.restrictions import restrictions, set_restriction
+from unit.report.pdf_reading import page_texts
+from unit.report.sample import MONDAY, programme
 
 
 def as_(squads: Squads, role: Role) -> Client:
@@ -212,6 +215,42 @@ def test_a_viewer_sees_none_of_it(squads: Squads) -> None:
     assert viewer.get(f"/squads/{squads.ours}/restrictions/").status_code == 403
     assert viewer.get(f"/squads/{squads.ours}/athletes/mila/restrictions/").status_code == 403
     assert "restrictions/" not in text(viewer.get(f"/squads/{squads.ours}/"))
+
+
+HEALTH = ("A. Physio", "no hop", "80 % of top speed")
+"""What stands in the restriction of the sample programme: who set it, and what it limits."""
+
+
+def with_sample(squads: Squads) -> str:
+    """Store a programme whose brief holds a restriction that a clinician set."""
+    document = programme(3, 4).model_copy(update={"id": "0123456789ab"})
+    return save_programme(squads.by_role["coach"], squads.ours, document).id
+
+
+def test_a_viewer_reads_nothing_of_health_on_any_page_or_paper_of_a_programme(squads: Squads) -> None:
+    found = with_sample(squads)
+    here = f"/squads/{squads.ours}/programmes/{found}/"
+    viewer, coach = as_(squads, "viewer"), as_(squads, "coach")
+    pages = ("?athlete=brit", "check/", "why/brit-3/", f"sessions/{MONDAY}/", "revisions/")
+    for one in pages:
+        answer = viewer.get(f"{here}{one}")
+        assert answer.status_code in {200, 404}, one
+        assert [word for word in HEALTH if word in text(answer)] == [], one
+    assert "A. Physio" in str(read_programme(squads.by_role["coach"], squads.ours, found).brief)
+    assert "Physio" not in read_programme(squads.by_role["viewer"], squads.ours, found).model_dump_json()
+    for kind in ("session", "athlete", "book"):
+        paper = " ".join(page_texts(viewer.get(f"{here}hand-out/{kind}/?week=1").content))
+        assert [word for word in HEALTH if word in paper] == [], kind
+    own = " ".join(page_texts(coach.get(f"{here}hand-out/athlete/?week=1&athlete=brit").content))
+    assert "80 % of top speed" in own
+
+
+def test_a_squads_paper_marks_who_has_a_limit_and_says_nothing_of_it(squads: Squads) -> None:
+    found = with_sample(squads)
+    where = f"/squads/{squads.ours}/programmes/{found}/hand-out/session/?week=1"
+    paper = " ".join(page_texts(as_(squads, "coach").get(where).content))
+    assert "Brit Sandoval LIMIT" in paper
+    assert [word for word in HEALTH if word in paper] == []
 
 
 def test_news_offers_to_plan_again_to_who_may_and_to_nobody_else(squads: Squads) -> None:

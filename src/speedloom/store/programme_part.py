@@ -6,7 +6,11 @@ from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
 
 from speedloom.training.brief import ResolvedBrief
+from speedloom.training.document import Beside
 from speedloom.training.programme import AthleteProgramme, Node, Programme
+
+_BARE = Beside[Programme]()
+"""A whole squad's programme is cut once: what the check finds is kept beside the cut one."""
 
 
 def only(programme: Programme, athletes: AbstractSet[str]) -> Programme:
@@ -22,6 +26,22 @@ def only(programme: Programme, athletes: AbstractSet[str]) -> Programme:
             "basis": _reached(programme.basis, _named(kept)),
         }
     )
+
+
+def without_health(programme: Programme) -> Programme:
+    """Cut a programme for eyes that health is not for: no limits, and nothing asked before hard work."""
+    return _BARE.get(programme) or _BARE.keep(programme, _bare(programme))
+
+
+def _bare(programme: Programme) -> Programme:
+    content = programme.brief.content
+    if content is None:
+        return programme
+    bare = tuple(one.model_copy(update={"restrictions": (), "screening": None}) for one in content.athletes)
+    if bare == content.athletes:
+        return programme
+    cut = content.model_copy(update={"athletes": bare})
+    return programme.model_copy(update={"brief": programme.brief.model_copy(update={"content": cut})})
 
 
 def _brief(content: ResolvedBrief, athletes: AbstractSet[str]) -> ResolvedBrief:

@@ -14,8 +14,8 @@ from speedloom.store._rows import note, now, programme_row, squad_row
 from speedloom.store.cards import Actor, ProgrammeCard, RevisionCard
 from speedloom.store.documents_read import document_of, keep_read
 from speedloom.store.packing import packed_text
-from speedloom.store.permissions import within
-from speedloom.store.programme_part import only
+from speedloom.store.permissions import allowed, within
+from speedloom.store.programme_part import only, without_health
 from speedloom.store.refusals import ConflictError, NotThereError
 from speedloom.store.writing import written
 from speedloom.training.document import digest, digest_of, stored_under
@@ -60,11 +60,11 @@ def read_programme(actor: Actor, squad: str, ref: str, *, number: int | None = N
     row = _revision(squad, ref, number)
     whole = document_of(row)
     if reach is None:
-        return whole
+        return whole if allowed(actor, "see_health", squad=squad) else without_health(whole)
     part = only(whole, reach)
     if not part.programmes:
         raise NotThereError(f"There is no programme {ref} among yours.")
-    return part
+    return without_health(part) if within(actor, "see_health", squad=squad) == frozenset() else part
 
 
 def revisions(actor: Actor, squad: str, ref: str) -> tuple[RevisionCard, ...]:
@@ -175,7 +175,7 @@ def linked_programme(squad: str, ref: str, athletes: frozenset[str] | None) -> P
     """Give a programme to whoever holds a link to it, cut to the link's athlete."""
     row = _revision(squad, ref, None)
     whole = document_of(row)
-    return whole if athletes is None else only(whole, athletes)
+    return without_health(whole) if athletes is None else only(whole, athletes)
 
 
 def _revision(squad: str, ref: str, number: int | None) -> models.ProgrammeRevision:

@@ -112,11 +112,12 @@ def test_who_does_not_do_an_exercise_has_a_dash() -> None:
     assert "–" not in ada
 
 
-def test_limits_are_shown_without_whose_or_why() -> None:
+def test_who_has_a_limit_is_marked_and_the_limit_stands_on_the_own_sheet_only() -> None:
     (text,) = page_texts(printed())
     assert "Brit Sandoval LIMIT" in text
-    assert "Brit Sandoval: at most 80 % of top speed; no hop, right." in text
-    assert "knee" not in text.partition("Limits today")[2].partition("Lay out")[0]
+    assert "LIMIT beside a name: the own sheet says" in text
+    assert "top speed; no hop" not in text
+    assert "knee" not in text.partition("LIMIT beside")[2].partition("Lay out")[0]
     assert "Physio" not in text
 
 
@@ -151,7 +152,6 @@ def test_without_kilograms_nobody_reads_the_load_of_another() -> None:
     assert "[10] Ada" in shown
     assert "[10]" not in hidden
     assert "72.5 kg" not in hidden
-    assert "at most the load on their own sheet in Back squat" in hidden
     assert "own load" in hidden
     assert "75 % of 1RM" in hidden
     assert "loads stand on each athlete's own sheet" in hidden

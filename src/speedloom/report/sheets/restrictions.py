@@ -14,7 +14,6 @@ from speedloom.wording.names import METHOD_NAMES, exercise_name, word
 from speedloom.wording.units import METRIC, Units, length, mass, number, share
 
 ADULT_YEARS = 18
-OWN_LIMIT = "the load on their own sheet"
 _AMOUNTS = {
     "contacts": "{} contacts",
     "minutes": "{} minutes",
@@ -39,16 +38,16 @@ _TAGS = {
 """Tags that would say something else after "no": "no bound" reads as no limit at all."""
 
 
-def limits_text(
-    person: Athlete | None, *, on: date, catalogue: Catalogue, units: Units = METRIC, kilograms: bool = True
-) -> str:
-    """Write the limits in force on a day, such as `at most 80 % of top speed; no hop, right`.
+def limited(person: Athlete | None, *, on: date) -> bool:
+    """Say whether a limit is in force on a day; which one stands on the athlete's own sheet."""
+    return any(restriction.holds(on) for restriction in (person.restrictions if person else ()))
 
-    Without kilograms a limit of load is named, and how much stands on the athlete's own sheet.
-    """
+
+def limits_text(person: Athlete | None, *, on: date, catalogue: Catalogue, units: Units = METRIC) -> str:
+    """Write the limits in force on a day, such as `at most 80 % of top speed; no hop, right`."""
     held = [restriction for restriction in (person.restrictions if person else ()) if restriction.holds(on)]
     texts = (
-        limit_text(limit, catalogue=catalogue, units=units, kilograms=kilograms)
+        limit_text(limit, catalogue=catalogue, units=units)
         for restriction in held
         for limit in restriction.limits
     )
@@ -77,7 +76,7 @@ def _days(held: Restriction) -> str:
     return span(held.from_, held.until)
 
 
-def limit_text(limit: Limit, *, catalogue: Catalogue, units: Units = METRIC, kilograms: bool = True) -> str:
+def limit_text(limit: Limit, *, catalogue: Catalogue, units: Units = METRIC) -> str:
     """Write one limit in the field's words."""
     about = (
         METHOD_NAMES[limit.method].lower() if limit.method else "",
@@ -93,7 +92,7 @@ def limit_text(limit: Limit, *, catalogue: Catalogue, units: Units = METRIC, kil
     elif limit.what == "share_1rm":
         amount = f"{share(limit.at_most)} of 1RM"
     elif limit.what == "load_kg":
-        amount = mass(limit.at_most, units=units) if kilograms else OWN_LIMIT
+        amount = mass(limit.at_most, units=units)
     elif limit.what == "distance_m":
         amount = f"{length(limit.at_most, units=units)} a run"
     else:

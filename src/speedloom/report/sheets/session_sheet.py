@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -10,7 +10,7 @@ from speedloom.errors import SpeedloomError
 from speedloom.report.charts.widths import SEMIBOLD, text_width
 from speedloom.report.sheets.lay_out import KitWords, kit_words
 from speedloom.report.sheets.paper import Paper, pdf
-from speedloom.report.sheets.restrictions import clinician_named, limits_text, minors_among, with_adult
+from speedloom.report.sheets.restrictions import clinician_named, limited, minors_among, with_adult
 from speedloom.report.sheets.session_columns import ColumnWords, exercise_columns, pages_of
 from speedloom.report.sheets.squad import SquadSession, squad_sessions
 from speedloom.training.exercise import Catalogue
@@ -55,7 +55,6 @@ class SheetWords:
     pages: tuple[tuple[SizedColumn, ...], ...]
     others: tuple[str, ...]
     kit: tuple[KitWords, ...]
-    limits: tuple[str, ...]
     absent: str
     cautions: tuple[str, ...]
     foot: str
@@ -141,7 +140,8 @@ def _sheet(
         catalogue=catalogue,
         units=units,
     )
-    limits = tuple(_limits(session, catalogue=catalogue, units=units, kilograms=kilograms))
+    # What the limit is, is the athlete's own: everybody reads this sheet.
+    marked = tuple(limited(one.person, on=session.date) for one in session.present)
     return SheetWords(
         title=f"{day_month(session.date)} · {clock(session.start)} · {place_name(session.place)}",
         subtitle=_subtitle(programme, session),
@@ -149,13 +149,12 @@ def _sheet(
         steps=warm_up.steps,
         others=warm_up.others,
         names=tuple(one.name for one in session.present),
-        marked=tuple(any(text.startswith(f"{one.name}:") for text in limits) for one in session.present),
+        marked=marked,
         name_pt=name_pt,
         effort_pt=_EFFORT,
         scale=pages.scale,
         pages=tuple(tuple(SizedColumn(column, width) for column, width in page) for page in pages.columns),
         kit=kit_words(programme, session, columns, catalogue=catalogue, units=units, kilograms=kilograms),
-        limits=limits,
         absent=_absent(programme, session),
         cautions=_cautions(programme, session, catalogue=catalogue),
         foot=foot(programme, paper=paper),
@@ -187,13 +186,6 @@ def _subtitle(programme: Programme, session: SquadSession) -> str:
         f"{number(lead.session.minutes)} of {number(lead.session.minutes_available)} min",
     )
     return " · ".join(filter(None, parts))
-
-
-def _limits(session: SquadSession, *, catalogue: Catalogue, units: Units, kilograms: bool) -> Iterator[str]:
-    for one in session.present:
-        said = limits_text(one.person, on=session.date, catalogue=catalogue, units=units, kilograms=kilograms)
-        if said:
-            yield f"{one.name}: {said}"
 
 
 def _absent(programme: Programme, session: SquadSession) -> str:
