@@ -70,6 +70,7 @@ def test_a_season_through_the_pages_ends_in_the_documents_of_the_command_line(se
     _a_calf_and_the_physiotherapist(season, truth)
     _a_match_moves(season, truth)
     _tested_again(season, truth)
+    assert season.revision().revision.number == 5
 
 
 def _tested_and_planned(season: SeasonOnPages) -> Truth:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from random import Random
 from typing import TYPE_CHECKING, Any
+
+from speedloom.cli._demo_luck import HURT, LIVED, gain, luck
 
 if TYPE_CHECKING:
     from speedloom.training.athlete import Restriction
@@ -17,13 +18,8 @@ if TYPE_CHECKING:
     from speedloom.training.wellness import Wellness
 
 WEEK = timedelta(days=7)
-LIVED = 6
-"""Whole weeks of the programme that lie behind the squad; today is in the one after them."""
 TEST_DAY = timedelta(days=(LIVED - 1) * 7 + 4)
 """From the first Monday to the test again, the Friday of the last whole week."""
-SEED = "speedloom demo"
-HURT = "fenna"
-"""Whose hamstring pulled on the last Monday, in the story the demo tells."""
 
 
 @dataclass(frozen=True)
@@ -64,16 +60,6 @@ def life(programme: Programme, measurements: Measurements, *, today: date) -> Li
     test = _tested_again(measurements, on=_first(programme) + TEST_DAY)
     log = invented_log(programme, until=today - timedelta(days=1))
     return Life(test, log, tuple(_felt(programme, today)), _held_back(programme))
-
-
-def luck(*about: object) -> Random:
-    """Make a source of chance from what it is for, so that no draw depends on another."""
-    return Random("/".join(map(str, (SEED, *about))))  # noqa: S311 - invented numbers, no secret
-
-
-def gain(athlete: str) -> float:
-    """Give the share by which an invented athlete got faster in the weeks behind her."""
-    return luck("gain", athlete).gauss(0.009, 0.009)
 
 
 def _first(programme: Programme) -> date:

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from speedloom.cli._demo_life import HURT, LIVED, gain, luck
+from speedloom.cli._demo_luck import HURT, LIVED, gain, luck
 
 if TYPE_CHECKING:
     from speedloom.training.log import Log, LogEntry

@@ -57,7 +57,7 @@ def store_squad(
 
 
 def _store_life(who: Actor, squad: str, programme: str, life: Life) -> None:
-    from speedloom.cli._demo_life import HURT
+    from speedloom.cli._demo_luck import HURT
     from speedloom.store.cards import Membership
     from speedloom.store.daily import record_wellness
     from speedloom.store.logs import append

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 import pytest
 
 from living_squad import TODAY, demo_brief, demo_on, living
-from speedloom.cli._demo_life import HURT, life
+from speedloom.cli._demo_life import life
+from speedloom.cli._demo_luck import HURT
 from speedloom.training.document import canonical
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.rule import load_rulebook

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass, field
 from threading import Lock
 
 from speedloom.planning.clash import Clash
@@ -16,19 +15,19 @@ Report = Callable[[str, float], None]
 KEPT = 6
 """Outcomes kept in memory, so that accepting what was looked at does not plan it anew [count]."""
 AT_A_TIME = 2
+_WORKERS = ThreadPoolExecutor(AT_A_TIME, thread_name_prefix="planning-again")
 
 
-@dataclass
 class Job:
     """A plan under way, or made."""
 
-    about: str = ""
-    share: float = 0.0
-    future: Future[Outcome] = field(default_factory=Future)
+    def __init__(self, make: Callable[[Report], Outcome]) -> None:
+        """Begin it."""
+        self.share = 0.0
+        self.future: Future[Outcome] = _WORKERS.submit(make, self._report)
 
-    def report(self, about: str, share: float) -> None:
-        """Take down how far it is."""
-        self.about, self.share = about, share
+    def _report(self, _about: str, share: float) -> None:
+        self.share = share
 
     def done(self, *, within_s: float) -> bool:
         """Say whether it is made, after waiting a little."""
@@ -41,7 +40,6 @@ class Job:
 
 _JOBS: OrderedDict[str, Job] = OrderedDict()
 _LOCK = Lock()
-_WORKERS = ThreadPoolExecutor(AT_A_TIME, thread_name_prefix="planning-again")
 
 
 def under_way(key: str, make: Callable[[Report], Outcome]) -> Job:
@@ -54,8 +52,7 @@ def under_way(key: str, make: Callable[[Report], Outcome]) -> Job:
     with _LOCK:
         job = _JOBS.get(key)
         if job is None or (job.future.done() and job.future.exception() is not None):
-            job = _JOBS[key] = Job()
-            job.future = _WORKERS.submit(make, job.report)
+            job = _JOBS[key] = Job(make)
         _JOBS.move_to_end(key)
         while len(_JOBS) > KEPT:
             _JOBS.popitem(last=False)
