@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from hashlib import sha256
 
 from django.db import IntegrityError, transaction
 
@@ -11,7 +12,7 @@ from speedloom.store import models
 from speedloom.store._rows import athlete_row, note, now, squad_row
 from speedloom.store.cards import Actor, AthleteCard
 from speedloom.store.permissions import allowed, within
-from speedloom.store.refusals import NotThereError, RefusedError
+from speedloom.store.refusals import ConflictError, NotThereError, RefusedError
 from speedloom.training.athlete import Athlete, Restriction, Screening
 from speedloom.training.document import canonical
 
@@ -83,11 +84,21 @@ def _import_restrictions(actor: Actor, squad: str, row: models.Athlete, those: I
 
 
 @transaction.atomic
-def change_athlete(actor: Actor, squad: str, changed: Athlete) -> AthleteCard:
-    """Change what is known of an athlete; restrictions and screening are not touched by this."""
+def change_athlete(actor: Actor, squad: str, changed: Athlete, *, after: str | None = None) -> AthleteCard:
+    """Change what is known of an athlete; restrictions and screening are not touched by this.
+
+    Raises:
+        ConflictError: what is changed is not the version `after`, or somebody saved at the same moment.
+    """
     row = athlete_row(actor, "change_athlete", squad, changed.ref)
+    before = row.document
     row.name, row.document = changed.title, _bare(changed)
-    row.save(update_fields=["name", "document"])
+    same = models.Athlete.objects.filter(pk=row.pk, document=before)
+    if after not in (None, _version(before)) or not same.update(name=row.name, document=row.document):
+        raise ConflictError(
+            f"Somebody changed what is known of {row.name} meanwhile. "
+            "Look at the new state and make your change again."
+        )
     note(actor, "change_athlete", squad=row.squad, about=changed.ref)
     return _card(row, squad)
 
@@ -155,4 +166,9 @@ def _card(row: models.Athlete, squad: str) -> AthleteCard:
         name=row.name,
         athlete=Athlete.model_validate_json(row.document),
         archived=row.archived_at is not None,
+        version=_version(row.document),
     )
+
+
+def _version(document: str) -> str:
+    return sha256(document.encode()).hexdigest()[:16]

@@ -96,6 +96,8 @@ class AthleteCard(Frozen):
     name: str
     athlete: Athlete
     archived: bool
+    version: str
+    """What a change says it was made from: another one each time something of the document is changed."""
 
 
 class RestrictionCard(Frozen):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from django.contrib import messages
 from django.db import transaction
@@ -14,14 +14,13 @@ from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
 from speedloom.report.charts.profile_curve import curve_from_profile, profile_curve_svg
-from speedloom.report.sheets.restrictions import limit_text
 from speedloom.store.athletes import change_athlete
 from speedloom.store.briefs import brief
-from speedloom.store.cards import AthleteCard, RestrictionCard, SquadCard
-from speedloom.store.daily import add_note, notes, take_back_note
+from speedloom.store.cards import AthleteCard, SquadCard
+from speedloom.store.daily import add_note, notes, take_back_note, wellness
 from speedloom.store.measurements import measurements
 from speedloom.store.permissions import allowed
-from speedloom.store.refusals import RefusedError
+from speedloom.store.refusals import ConflictError, RefusedError
 from speedloom.store.restrictions import restrictions
 from speedloom.store.training_now import programmes_of_athletes
 from speedloom.training.brief import Brief
@@ -33,9 +32,11 @@ from speedloom.web.access import Request, needs
 from speedloom.web.pages.athlete.changes import changes_shown, over_time
 from speedloom.web.pages.athlete.level_form import LevelForm
 from speedloom.web.pages.programme.shown import units_of
+from speedloom.web.pages.restrictions.shown import RestrictionShown, restrictions_shown
 from speedloom.web.pages.squad.fits import Reading, body_of, fits_of, profiles_of
 from speedloom.web.pages.squad.numbers import profile_shown
 from speedloom.web.pages.squad.person_form import PersonForm, first_values
+from speedloom.wording.athlete_mine import SCALES
 from speedloom.wording.names import METHOD_NAMES
 from speedloom.wording.payoffs import payoff_text
 from speedloom.workflows.profile_athlete import newest_by_athlete
@@ -43,15 +44,8 @@ from speedloom.workflows.resolve_brief import propose_level
 from speedloom.workflows.what_pays import what_pays
 
 UNPROCESSABLE = 422
-
-
-@dataclass(frozen=True)
-class RestrictionShown:
-    """A restriction in words."""
-
-    card: RestrictionCard
-    limits: tuple[str, ...]
-    holds: bool
+ANSWERS_BACK = timedelta(days=14)
+CONFLICT = 409
 
 
 @dataclass(frozen=True)
@@ -152,6 +146,8 @@ def athlete_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> Ht
         "levels_shown": [(METHOD_NAMES[method], level) for method, level in athlete.athlete.level.items()],
         "sees_health": allowed(actor, "see_health", squad=key, athlete=ref),
         "restrictions": _restrictions(request, squad, ref, today),
+        "answers": _answers(request, squad, ref, today),
+        "scales": SCALES,
         "changes_it": allowed(actor, "change_athlete", squad=key, athlete=ref),
         "writes": allowed(actor, "write_tests", squad=key),
         "notes": notes(actor, key, ref) if allowed(actor, "see_notes", squad=key, athlete=ref) else None,
@@ -162,21 +158,23 @@ def athlete_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> Ht
     return render(request, "athlete/athlete.html", context)
 
 
-def _restrictions(request: Request, squad: SquadCard, ref: str, today: date) -> tuple[RestrictionShown, ...]:
-    """Give the restrictions, those in force first; none for eyes they are not for."""
-    if not allowed(request.actor, "see_health", squad=squad.key, athlete=ref):
-        return ()
-    catalogue, units = load_catalogue(), units_of(request.actor)
-    found = [
-        RestrictionShown(
-            card,
-            tuple(limit_text(limit, catalogue=catalogue, units=units) for limit in card.restriction.limits),
-            holds=not card.lifted and card.restriction.holds(today),
-        )
-        for card in restrictions(request.actor, squad.key, lifted=True)
-        if card.athlete == ref
-    ]
-    return tuple(sorted(found, key=lambda one: (not one.holds, one.card.lifted)))
+def _restrictions(request: Request, squad: SquadCard, ref: str, today: date) -> list[RestrictionShown]:
+    """Give the restrictions in force; none for eyes they are not for."""
+    actor = request.actor
+    if not allowed(actor, "see_health", squad=squad.key, athlete=ref):
+        return []
+    cards = restrictions(actor, squad.key, athlete=ref)
+    shown = restrictions_shown(actor, squad.key, cards, names={}, units=units_of(actor), today=today)
+    return [one for one in shown if one.in_force]
+
+
+def _answers(request: Request, squad: SquadCard, ref: str, today: date) -> list[tuple[date, list[int]]]:
+    """Give what the athlete said of the last days, the newest first; none for eyes it is not for."""
+    if not allowed(request.actor, "see_wellness", squad=squad.key, athlete=ref):
+        return []
+    said = wellness(request.actor, squad.key, since=today - ANSWERS_BACK)
+    rows = [(one.date, [getattr(one, scale.name) for scale in SCALES]) for one in said if one.athlete == ref]
+    return sorted(rows, reverse=True)
 
 
 @needs("change_athlete", change="change_athlete")
@@ -189,12 +187,19 @@ def about_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> Http
     proposed = propose_level(was, content, rulebook=load_rulebook().with_changes(content.rules))
     person = PersonForm(data, initial=first_values(was))
     levels = LevelForm(data, initial=dict(was.level), prefix="level", proposed=proposed)
+    status = 200 if data is None else UNPROCESSABLE
     if data is not None and all((person.is_valid(), levels.is_valid())):
-        change_athlete(request.actor, squad.key, levels.changed(person.changed(was)))
-        messages.success(request, _("Kept. A programme that is made from now on takes it into account."))
-        return HttpResponseRedirect(reverse("athlete", args=[squad.key, athlete.ref]))
-    context = {"squad": squad, "card": athlete, "form": person, "levels": levels}
-    return render(request, "athlete/about.html", context, status=200 if data is None else UNPROCESSABLE)
+        try:
+            changed = levels.changed(person.changed(was))
+            change_athlete(request.actor, squad.key, changed, after=data.get("after"))
+        except ConflictError as error:
+            person.add_error(None, str(error))
+            status = CONFLICT
+        else:
+            messages.success(request, _("Kept. A programme that is made from now on takes it into account."))
+            return HttpResponseRedirect(reverse("athlete", args=[squad.key, athlete.ref]))
+    context = {"squad": squad, "card": athlete, "form": person, "levels": levels, "after": athlete.version}
+    return render(request, "athlete/about.html", context, status=status)
 
 
 @needs(None, change="write_notes")

@@ -35,6 +35,7 @@ from speedloom.web.squad_brief import in_words, keep, shown_revision
 from speedloom.wording.dates import span
 
 UNPROCESSABLE = 422
+CONFLICT = 409
 
 
 @needs("see_calendar")
@@ -124,6 +125,7 @@ def absences_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> H
         "squad": squad,
         "athlete": athlete,
         "rows": rows,
+        "after": athlete.version,
         "spans": [span(away.date, away.until or away.date) for away in one.away],
         "changes": allowed(request.actor, "change_athlete", squad=squad.key, athlete=one.ref),
     }
@@ -131,6 +133,9 @@ def absences_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> H
         return render(request, "calendar/absences.html", context)
     if not _valid(rows):
         return render(request, "calendar/absences.html", context, status=UNPROCESSABLE)
+    if request.POST.get("after", athlete.version) != athlete.version:
+        context["meanwhile"] = True
+        return render(request, "calendar/absences.html", context, status=CONFLICT)
     away = away_of(rows)
     gone = tuple(each for each in one.away if each not in away)
     come = tuple(each for each in away if each not in one.away)
@@ -142,7 +147,8 @@ def absences_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> H
     change = Change(days, reason, athlete=one.ref, gone=gone, come=come)
 
     def save() -> None:
-        change_athlete(request.actor, squad.key, one.model_copy(update={"away": away}))
+        changed = one.model_copy(update={"away": away})
+        change_athlete(request.actor, squad.key, changed, after=request.POST.get("after"))
 
     return told_or_saved(request, squad, change, save=save, at=days[-1][0])
 
