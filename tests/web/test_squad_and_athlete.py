@@ -69,7 +69,7 @@ def test_rows_are_sorted_and_filtered_by_the_address(coach: Client, squads: Squa
 
 def test_only_those_who_may_see_health_see_a_restriction(coach: Client, squads: Squads) -> None:
     set_restriction(squads.by_role["coach"], squads.ours, "mila", limit())
-    said = "at most 80 % of top speed"
+    said = "t most 80 % of top speed"
     assert said in squad(coach, squads)
     assert names(squad(coach, squads, show="restricted")) == ["Mila"]
     assert said in athlete(coach, squads)
@@ -78,6 +78,18 @@ def test_only_those_who_may_see_health_see_a_restriction(coach: Client, squads: 
     assert said not in athlete(viewer, squads)
     assert "Restriction" not in squad(viewer, squads)
     assert said in athlete(as_(squads, "athlete"), squads)
+
+
+def test_own_answers_are_for_coach_and_clinician_without_a_total(coach: Client, squads: Squads) -> None:
+    scales = ("fatigue", "sleep", "soreness", "stress", "mood")
+    own = f"/squads/{squads.ours}/athletes/mila/mine/answers/"
+    as_(squads, "athlete").post(own, dict.fromkeys(scales, "3") | {"sleep": "1"})
+    for role, sees in {"clinician": True, "assistant": False, "viewer": False}.items():
+        assert ("Own answers" in athlete(as_(squads, role), squads)) == sees
+    shown = athlete(coach, squads).partition("Own answers")[2].partition("</section>")[0]
+    assert re.findall(r'<td class="number">(\d+)</td>', shown) == ["3", "1", "3", "3", "3"]
+    assert "sleep: 1 badly, 5 very well" in shown
+    assert "13" not in re.sub(r"<th[^>]*>.*?</th>", "", shown)
 
 
 def test_athletes_stand_side_by_side_on_one_picture(coach: Client, squads: Squads) -> None:

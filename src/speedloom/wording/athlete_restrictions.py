@@ -60,7 +60,8 @@ def lifts_text(restriction: Restriction, *, set_in: SetIn) -> str:
         return "Only a clinician lifts it"
     if set_in in _ON_THE_FIELD:
         return "Any coach or a clinician lifts it"
-    return f"{restriction.set_by} or a clinician lifts it"
+    who = restriction.set_by
+    return f"{who[:1].upper()}{who[1:]} or a clinician lifts it"
 
 
 def state_of(restriction: Restriction, *, lifted: bool, today: date) -> State:

@@ -9,6 +9,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from speedloom.training.log import LogEntry
 from speedloom.training.wellness import HIGHEST, LOWEST, Wellness
 from speedloom.wording.athlete_mine import (
     EFFORT_ASKS,
@@ -80,6 +81,15 @@ class StopForm(forms.Form):
         """What is stopped, a line or everything, and the athlete's words."""
         what = self.cleaned_data["what"]
         return {"line": "" if what == ALL else what, "note": self.cleaned_data.get("note", "")}
+
+
+def first_values(whole: LogEntry | None) -> dict[str, object]:
+    """Give what stands about the whole session as a form's first values, numbers as people write them."""
+    if whole is None:
+        return {}
+    numbers = {name: getattr(whole, name) for name in ("effort", "minutes")}
+    said = {name: f"{value:g}" for name, value in numbers.items() if value is not None}
+    return {**said, "note": whole.note}
 
 
 class AfterForm(forms.Form):

@@ -18,7 +18,7 @@ from speedloom.store.cards import AthleteCard, ProgrammeCard, SquadCard
 from speedloom.store.log_of_day import written_on
 from speedloom.training.log import LogEntry
 from speedloom.web.access import Request, needs
-from speedloom.web.pages.mine.forms import AfterForm
+from speedloom.web.pages.mine.forms import AfterForm, first_values
 from speedloom.web.pages.mine.own import Own, named
 from speedloom.web.pages.mine.shown import title_of
 from speedloom.web.pages.mine.stopping import pen_of
@@ -59,7 +59,7 @@ def session_page(
     """Show one session of the athlete's own, and keep what they write of it."""
     there = _opened(request, squad, athlete, programme, session)
     whole = there.whole
-    initial = {name: getattr(whole, name) for name in ("effort", "minutes", "note")} if whole else {}
+    initial = first_values(whole)
     if request.method != "POST" or there.one.session.date > localdate():
         return _page(request, squad, athlete, there, AfterForm(initial=initial))
     form = AfterForm(request.POST, initial=initial)
