@@ -11,15 +11,13 @@ from speedloom.errors import UnknownNumberError
 from speedloom.store.cards import ProgrammeCard, SquadCard
 from speedloom.store.permissions import allowed
 from speedloom.store.programmes import programmes, read_programme
-from speedloom.training.formula import load_formulas
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.found import everybody, found_in_words
 from speedloom.web.pages.programme.handed_out import printing
 from speedloom.web.pages.programme.shown import chosen, chosen_week, programme_shown, units_of
 from speedloom.web.pages.programme.steps import ways
+from speedloom.web.pages.programme.why_shown import about, answers
 from speedloom.wording.books import books_of
-from speedloom.wording.why import every_step_texts, why_texts
-from speedloom.wording.why_inputs import WhyBook
 from speedloom.workflows.explain import explain, explain_all
 
 
@@ -83,10 +81,15 @@ def why_page(request: Request, squad: SquadCard, programme: ProgrammeCard, ref: 
         explanations = (explain(document, ref),) if "." in ref else explain_all(document, ref)
     except UnknownNumberError as error:
         raise Http404(str(error)) from error
-    rulebook, _catalogue = books_of(document)
-    book = WhyBook(programme=document, rulebook=rulebook, formulas=load_formulas())
+    _book, catalogue = books_of(document)
     every_step = "all" in request.GET
-    text = (every_step_texts if every_step else why_texts)(explanations, book=book)
-    context = {"squad": squad, "card": programme, "ref": ref, "text": text, "every_step": every_step}
+    context = {
+        "squad": squad,
+        "card": programme,
+        "ref": ref,
+        "title": about(document, ref, catalogue=catalogue),
+        "answers": answers(explanations, document, every=every_step, units=units_of(request.actor)),
+        "every_step": every_step,
+    }
     part = "programme/why.html" if request.htmx else "programme/why_page.html"
     return render(request, part, context)
