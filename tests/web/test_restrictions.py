@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import timedelta
+from datetime import UTC, datetime, time, timedelta
 
 import pytest
 from django.test import Client
@@ -11,10 +11,12 @@ from django.utils.timezone import localdate
 
 from invented_squads import Squads, limit
 from speedloom.store import models
+from speedloom.store.athletes import add_athlete
 from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import Role
 from speedloom.store.programmes import read_programme, save_programme
 from speedloom.store.restrictions import restrictions, set_restriction
+from speedloom.training.athlete import Athlete, Limit
 from unit.report.pdf_reading import page_texts
 from unit.report.sample import MONDAY, programme
 
@@ -251,6 +253,28 @@ def test_a_squads_paper_marks_who_has_a_limit_and_says_nothing_of_it(squads: Squ
     paper = " ".join(page_texts(as_(squads, "coach").get(where).content))
     assert "Brit Sandoval LIMIT" in paper
     assert [word for word in HEALTH if word in paper] == []
+
+
+def test_the_check_of_a_programme_knows_a_limit_that_is_newer_than_it(
+    squads: Squads, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    noon = datetime.combine(MONDAY, time(12), tzinfo=UTC)
+    monkeypatch.setattr("django.utils.timezone.now", lambda: noon)
+    found = with_sample(squads)
+    for ref in ("ada", "brit"):
+        add_athlete(squads.by_role["owner"], squads.ours, Athlete(ref=ref, name=ref.title()))
+    check = f"/squads/{squads.ours}/programmes/{found}/check/"
+    assert "newer than the programme" not in text(as_(squads, "coach").get(check))
+    no_runs = limit().model_copy(update={"limits": (Limit(what="share_vmax", at_most=0.0),)})
+    set_restriction(squads.by_role["assistant"], squads.ours, "ada", no_runs)
+    said = text(as_(squads, "coach").get(check))
+    assert "Above a limit that is newer than the programme" in said
+    assert f"/programmes/{found}/replan/" in said
+    assert "newer than the programme" not in text(as_(squads, "coach").get(f"{check}?athlete=brit"))
+    assert "newer than the programme" not in text(as_(squads, "viewer").get(check))
+    part = text(as_(squads, "coach").get(f"/squads/{squads.ours}/found/"))
+    assert "goes above a limit that holds now: Ada" in part
+    assert "goes above" not in text(as_(squads, "viewer").get(f"/squads/{squads.ours}/found/"))
 
 
 def test_news_offers_to_plan_again_to_who_may_and_to_nobody_else(squads: Squads) -> None:

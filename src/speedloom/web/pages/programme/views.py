@@ -14,6 +14,7 @@ from speedloom.store.programmes import programmes, read_programme
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.found import everybody, found_in_words
 from speedloom.web.pages.programme.handed_out import printing
+from speedloom.web.pages.programme.newer_limits import newer_limits
 from speedloom.web.pages.programme.shown import chosen, chosen_week, programme_shown, units_of
 from speedloom.web.pages.programme.steps import ways
 from speedloom.web.pages.programme.why_shown import about, answers
@@ -67,9 +68,18 @@ def check_part(request: Request, squad: SquadCard, programme: ProgrammeCard) -> 
     """Say what the check finds for one athlete, or for all."""
     document = read_programme(request.actor, squad.key, programme.id)
     people = everybody(document)
-    groups = found_in_words(document, people & {request.GET.get("athlete", "")} or people)
-    to_look_at = sum(group.count for group in groups if group.weight != "advice")
-    context = {"squad": squad, "card": programme, "groups": groups, "to_look_at": to_look_at}
+    those = people & {request.GET.get("athlete", "")} or people
+    groups = found_in_words(document, those)
+    newer = newer_limits(request.actor, squad.key, document, those)
+    to_look_at = len(newer) + sum(group.count for group in groups if group.weight != "advice")
+    context = {
+        "squad": squad,
+        "card": programme,
+        "groups": groups,
+        "newer": newer,
+        "to_look_at": to_look_at,
+        "plans": allowed(request.actor, "change_programme", squad=squad.key),
+    }
     return render(request, "programme/check.html", context)
 
 
