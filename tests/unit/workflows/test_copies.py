@@ -149,7 +149,7 @@ def given(target: str, *, joined: ResolvedBrief | None = None) -> CopiedProgramm
         reason="Like her",
         rulebook=RULEBOOK,
         catalogue=CATALOGUE,
-        **more,
+        brief=joined,
     )
     assert not isinstance(outcome, Clash)
     return outcome
