@@ -10,7 +10,7 @@ from living_site import LivingSite
 from page_forms import form_with
 from season_on_pages import signed_in
 from speedloom.planning.edited import Change
-from speedloom.store import athletes, briefs, programmes
+from speedloom.store import athletes, briefs, measurements, programmes
 from speedloom.training.calendar import Event
 from speedloom.training.document import digest
 from speedloom.training.rule import load_rulebook
@@ -115,6 +115,25 @@ def test_a_page_with_scripts_sees_how_far_it_is(lived: LivingSite) -> None:
     assert 'hx-trigger="load delay:400ms"' in parts[0]
     assert "Accept as revision 2" in parts[-1]
     assert "<html" not in parts[-1]
+
+
+def test_a_test_that_was_struck_out_is_used_for_nothing_any_more(lived: LivingSite) -> None:
+    first = min(one.date for one in measurements.measurements(lived.coach, lived.key).trials)
+    slow = [
+        one
+        for one in measurements.measurement_rows(lived.coach, lived.key, athlete="mila")
+        if one.kind == "trial" and one.document["date"] == first.isoformat()
+    ]
+    for one in slow:
+        measurements.strike_measurement(lived.coach, lived.key, one.id, reason="the gates stood wrong")
+    form = form_with(lived.page(replans(lived), LOOK), "after")
+    lived.people["coach"].post(replans(lived), dict(form))
+    content = lived.document().brief.content
+    assert content is not None
+    days = {one.date for one in content.measurements.trials if one.athlete == "mila"}
+    assert days
+    assert first not in days
+    assert first in {one.date for one in content.measurements.trials if one.athlete == "rosa"}
 
 
 def test_somebody_archived_is_left_out_and_nobody_joins(lived: LivingSite) -> None:

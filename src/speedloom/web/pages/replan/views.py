@@ -16,9 +16,11 @@ from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import ProgrammeCard, SquadCard
 from speedloom.store.logs import log
 from speedloom.store.programmes import read_programme
+from speedloom.store.struck import struck_measurements
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import canonical
 from speedloom.training.exercise import load_catalogue
+from speedloom.training.measurement import Measurements
 from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
@@ -58,6 +60,7 @@ class _News:
     now: ResolvedBrief
     lost: dict[str, tuple[date, ...]]
     since: date
+    struck: Measurements
 
     @property
     def told(self) -> tuple[str, ...]:
@@ -65,7 +68,7 @@ class _News:
         was = self.document.brief.content
         if was is None:
             return ()
-        again = brief_again(was, self.now, lost=self.lost, since=self.since)
+        again = brief_again(was, self.now, lost=self.lost, since=self.since, struck=self.struck)
         return news(was, again, since=self.since)
 
     def job(self, card: ProgrammeCard, reason: str) -> Job:
@@ -76,6 +79,7 @@ class _News:
             reason,
             str(sorted(self.lost.items())),
             canonical(self.now),
+            canonical(self.struck),
         ]
         key = sha256("\n".join(said).encode()).hexdigest()
 
@@ -88,6 +92,7 @@ class _News:
                 rulebook=load_rulebook(),
                 catalogue=load_catalogue(),
                 reason=reason,
+                struck=self.struck,
                 progress=report,
             )
 
@@ -102,7 +107,7 @@ def _gathered(request: Request, squad: SquadCard, document: Programme, *, since:
     now = brief_now(was, whole, measured, rulebook=load_rulebook(), catalogue=load_catalogue())
     written = standing_log(log(request.actor, squad.key, document.id), document)
     lost = missed_days(written, until=since - timedelta(days=1))
-    return _News(document, now, dict(lost), since)
+    return _News(document, now, dict(lost), since, struck_measurements(request.actor, squad.key))
 
 
 def _faults(form: forms.Form) -> list[str]:
