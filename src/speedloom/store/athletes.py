@@ -93,6 +93,7 @@ def change_athlete(actor: Actor, squad: str, changed: Athlete, *, after: str | N
     row = athlete_row(actor, "change_athlete", squad, changed.ref)
     before = row.document
     row.name, row.document = changed.title, _bare(changed)
+    row.refuse_nul()
     same = models.Athlete.objects.filter(pk=row.pk, document=before)
     if after not in (None, _version(before)) or not same.update(name=row.name, document=row.document):
         raise ConflictError(

@@ -104,6 +104,7 @@ _MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "speedloom.web.answered.FormMiddleware",
     "speedloom.web.access.RefusalMiddleware",
+    "speedloom.web.typed.TypedMiddleware",
 ]
 
 _LOGGING = {

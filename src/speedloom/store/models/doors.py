@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import models
 
 from speedloom.store.cards import ROLES
+from speedloom.store.models.lasting import Written
 from speedloom.store.models.people import Person
 from speedloom.store.models.programmes import Programme
 from speedloom.store.models.squads import Athlete, Squad
@@ -57,7 +58,7 @@ class ShareLink(models.Model):
         return f"{self.kind} of {self.programme_id}"
 
 
-class ApiToken(models.Model):
+class ApiToken(Written):
     """A person's key to the API, with that person's permissions."""
 
     person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="tokens")

@@ -1,4 +1,4 @@
-"""Rows that are written once: nobody changes or deletes one; erasing on request is another thing."""
+"""What rows have in common: texts every database keeps; some are written once, and only erased on request."""
 
 from __future__ import annotations
 
@@ -7,6 +7,32 @@ from typing import Any, NoReturn
 from django.db import models
 
 from speedloom.store.refusals import RefusedError
+
+NUL = "\0"
+"""A sign no keyboard writes: SQLite keeps it, PostgreSQL does not, so nobody does."""
+
+
+class Written(models.Model):
+    """A row whose texts hold no sign NUL, wherever they came from."""
+
+    class Meta:
+        abstract = True
+
+    def save(self, **kwargs: Any) -> None:  # noqa: ANN401 - Django's own signature
+        """Keep the row."""
+        self.refuse_nul()
+        super().save(**kwargs)
+
+    def refuse_nul(self) -> None:
+        """Let texts pass that every database keeps.
+
+        Raises:
+            RefusedError: a text with the sign NUL in it.
+        """
+        texts = {field.attname: getattr(self, field.attname) for field in self._meta.concrete_fields}
+        wrong = sorted(name for name, text in texts.items() if isinstance(text, str) and NUL in text)
+        if wrong:
+            raise RefusedError(f"Expected text without the sign NUL in {', '.join(wrong)}; leave it out.")
 
 
 class LastingRows(models.QuerySet[Any]):
@@ -25,7 +51,7 @@ class LastingRows(models.QuerySet[Any]):
         super().delete()
 
 
-class Lasting(models.Model):
+class Lasting(Written):
     """A row that is written once."""
 
     objects = LastingRows.as_manager()

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from django.db import models
 
+from speedloom.store.models.lasting import Written
 from speedloom.store.models.squads import Athlete
 
 KINDS = ("trial", "jump", "lift", "trace")
 
 
-class Measurement(models.Model):
+class Measurement(Written):
     """One trial, jump, lift or speed trace, as training's document."""
 
     athlete = models.ForeignKey(Athlete, on_delete=models.CASCADE, related_name="measurements")

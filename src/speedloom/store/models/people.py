@@ -6,9 +6,10 @@ from django.contrib.auth.base_user import AbstractBaseUser
 from django.db import models
 
 from speedloom.store.cards import ROLES
+from speedloom.store.models.lasting import Written
 
 
-class Person(AbstractBaseUser):
+class Person(Written, AbstractBaseUser):
     """An account; the keeper looks after the site."""
 
     login = models.CharField(max_length=150, unique=True)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from django.db import models
 
-from speedloom.store.models.lasting import Lasting
+from speedloom.store.models.lasting import Lasting, Written
 from speedloom.store.models.squads import Squad
 
 
-class Programme(models.Model):
+class Programme(Written):
     """A line of revisions under one id."""
 
     squad = models.ForeignKey(Squad, on_delete=models.CASCADE, related_name="programmes")

@@ -5,11 +5,11 @@ from __future__ import annotations
 from django.db import models
 
 from speedloom.store.cards import ROLES
-from speedloom.store.models.lasting import Lasting
+from speedloom.store.models.lasting import Lasting, Written
 from speedloom.store.models.people import Person
 
 
-class Squad(models.Model):
+class Squad(Written):
     """A squad; its key stands in addresses and tells nothing."""
 
     key = models.CharField(max_length=16, unique=True)
@@ -20,7 +20,7 @@ class Squad(models.Model):
         return self.name
 
 
-class Athlete(models.Model):
+class Athlete(Written):
     """An athlete: training's document, without restrictions and screening."""
 
     squad = models.ForeignKey(Squad, on_delete=models.CASCADE, related_name="athletes")
@@ -37,7 +37,7 @@ class Athlete(models.Model):
         return self.ref
 
 
-class Restriction(models.Model):
+class Restriction(Written):
     """A restriction with its history; lifting it adds, and changes nothing else."""
 
     athlete = models.ForeignKey(Athlete, on_delete=models.CASCADE, related_name="restrictions")
