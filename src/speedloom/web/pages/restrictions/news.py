@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from urllib.parse import urlencode
 
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 
 from speedloom.store.cards import RestrictionCard, SquadCard
 from speedloom.store.permissions import allowed
@@ -30,17 +29,9 @@ def news_of(
     card = next((one for one in cards if str(one.id) == wanted), None)
     if card is None or not allowed(request.actor, "change_programme", squad=squad.key):
         return None
-    named = urlencode({"restriction": card.restriction.ref, "athlete": athlete})
     programmes = tuple(
-        (one.name, f"{_replan(squad.key, one.id)}?{named}")
+        (one.name, reverse("replan", args=[squad.key, one.id]))
         for one in programmes_of_athletes(request.actor, squad.key)
         if athlete in one.athletes
     )
     return News(card.lifted, programmes)
-
-
-def _replan(squad: str, programme: str) -> str:
-    try:
-        return reverse("replan", args=[squad, programme])
-    except NoReverseMatch:
-        return reverse("programme", args=[squad, programme])

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from urllib.parse import urlencode
 
 from django.urls import reverse
 
@@ -60,11 +59,10 @@ def _found(
     rulebook, catalogue = books_of(document)
     above = beyond_limits(document, held, since=today, rulebook=rulebook, catalogue=catalogue)
     refs = list(dict.fromkeys(one.athlete for one in above if one.athlete))
-    replan = f"{reverse('replan', args=[squad, card.id])}?{urlencode({'athlete': refs}, doseq=True)}"
     return FoundShown(
         name=card.name,
         hard=len(found_of(document, everybody(document)).hard()),
         address=reverse("programme", args=[squad, card.id]),
         beyond=listing(athlete_name(document, ref) for ref in refs),
-        replan=replan if plans else "",
+        replan=reverse("replan", args=[squad, card.id]) if plans else "",
     )
