@@ -32,6 +32,12 @@ class LineShown:
     locked: tuple[str, ...]
     can_change: bool
 
+    @property
+    def beside(self) -> str:
+        """What is said in small beside the dose: manner, rest, when to stop, what it rests on."""
+        words = self.words
+        return " · ".join(filter(None, (words.manner, words.rest, words.stop, words.why)))
+
 
 @dataclass(frozen=True)
 class SessionShown:
