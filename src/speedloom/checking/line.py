@@ -10,8 +10,8 @@ from speedloom.checking.pace import distance_at, share_at
 from speedloom.checking.people import Person
 from speedloom.training.exercise import Exercise
 from speedloom.training.programme import Prescription, Session, Week
+from speedloom.training.words import LIFTS
 
-LIFTS = ("maximal_strength", "power", "general_strength")
 _NEARLY = 1e-9
 
 

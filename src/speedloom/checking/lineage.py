@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from speedloom.checking.inputs import Inputs, UnresolvedError
 from speedloom.training.programme import Node, Prescription
+from speedloom.training.words import SPRINTS
 
 _PASSED = ("round.up", "effort.time")
 """Steps that lead on to the formula a field is about."""
@@ -24,7 +25,6 @@ OWN: Mapping[str, tuple[str, ...]] = {
 }
 """Arguments of a formula that are numbers of the line itself."""
 
-_ONE_BY_ONE = ("unloaded_sprint", "resisted_sprint")
 _NEARLY = 1e-6
 
 
@@ -91,7 +91,7 @@ class Lineage:
 def _runs_on(node: Node, name: str, line: Prescription) -> bool:
     """Say whether a whole set counts as one repetition, as in jumps and lifts."""
     within = node.by == "minutes.line" and name in {"reps", "rest_reps_s"}
-    return within and line.method not in _ONE_BY_ONE
+    return within and line.method not in SPRINTS
 
 
 def _not_taken(name: str, wanted: float | None) -> bool:

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from speedloom.checking.line import Work
-from speedloom.training.words import LineMethod
-
-_SETS: tuple[LineMethod, ...] = ("power", "maximal_strength", "general_strength", "hamstring_groin_calf")
+from speedloom.training.words import IN_SETS
 
 
 def volumes(lines: Iterable[Work]) -> dict[str, float]:
@@ -28,4 +26,4 @@ def _counted(work: Work) -> tuple[str, float]:
         return line.method, work.metres
     if line.method == "plyometric":
         return line.method, float(line.contacts or 0)
-    return (line.method, float(line.sets)) if line.method in _SETS else ("", 0.0)
+    return (line.method, float(line.sets)) if line.method in IN_SETS else ("", 0.0)

@@ -9,10 +9,9 @@ from typing import Any
 from speedloom.planning.athlete_plan import PlannedAthlete, PlannedSession, PlannedWeek
 from speedloom.planning.keeping import holds_number, matched, numbered, old_lines
 from speedloom.planning.ledger import Ledger, Tag
-from speedloom.planning.past import OUT, Past, refs_of
+from speedloom.planning.past import OUT, Past, refs_of, unit_of
 from speedloom.planning.prescribe import Line, session_minutes
 from speedloom.training.programme import AthleteProgramme, Prescription, Session, Volume, Week
-from speedloom.training.words import METHODS
 
 Tags = dict[str, Tag]
 HAND_SET = ("date", "start")
@@ -128,7 +127,7 @@ def _week(planned: PlannedWeek, made: _Assembly, past: Past | None) -> Week:
     volumes = {}
     for name, wanted in planned.wanted.items():
         done = planned.planned[name]
-        volumes[name] = Volume(wanted=wanted.value, planned=done.value, unit=_unit(name))
+        volumes[name] = Volume(wanted=wanted.value, planned=done.value, unit=unit_of(name))
         tags |= {f"volumes.{name}": done, f"volumes.{name}.wanted": wanted}
     week = planned.week
     old_week = past.weeks.get(week.number) if past else None
@@ -153,14 +152,6 @@ def _week(planned: PlannedWeek, made: _Assembly, past: Past | None) -> Week:
                 key=lambda session: (session.date, session.start, session.place),
             )
         ),
-    )
-
-
-def _unit(name: str) -> Any:  # noqa: ANN401 - one of three words
-    if name == "plyometric":
-        return "contacts"
-    return (
-        "sets" if (name in METHODS and name != "resisted_sprint") or name == "hamstring_groin_calf" else "m"
     )
 
 

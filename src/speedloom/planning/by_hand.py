@@ -9,11 +9,11 @@ from typing import Any
 from speedloom.planning.draft import Cost, Draft, Timing
 from speedloom.planning.for_exercise import drafted_for, suits
 from speedloom.planning.ledger import Ledger, Tag, literal
-from speedloom.planning.past import OUT, SPRINTS, volume_of
+from speedloom.planning.past import OUT, volume_of
 from speedloom.planning.problem import Filled
 from speedloom.training.exercise import Exercise
 from speedloom.training.programme import Prescription, Session
-from speedloom.training.words import METHODS
+from speedloom.training.words import METHODS, SPRINTS
 
 CHOSEN = "exercise"
 """The name of the node that says the coach has chosen a line's exercise; it stands among the line's locks."""

@@ -9,6 +9,7 @@ from typing import Any, Literal
 from speedloom.planning.formulas import line_minutes, step_up
 from speedloom.planning.ledger import Tag
 from speedloom.training.exercise import Exercise
+from speedloom.training.words import SPRINTS
 
 HALF_MINUTE = 0.5
 Finish = Callable[[Tag], tuple[dict[str, Any], dict[str, Tag]]]
@@ -121,7 +122,7 @@ class Draft:
 
     def amount_for(self, count: int) -> tuple[str, float]:
         """Give what a count adds to the week as a whole: metres run (run-ins too), or sets lifted."""
-        if self.method in {"unloaded_sprint", "resisted_sprint"}:
+        if self.method in SPRINTS:
             run_in = self.sets_of_runs * float(self.fields.get("run_in_m") or 0.0)
             return "m", count * (self.per_unit + run_in)
         kinds = {"plyometric": "jumps", "hamstring_groin_calf": "support"}

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from speedloom.planning.holding import LINE_NUMBERS, set_rest, with_values
 from speedloom.planning.ledger import Input, Ledger, Tag, last_number, literal
-from speedloom.planning.past import SPRINTS, refs_of, volume_of
+from speedloom.planning.past import refs_of, volume_of
+from speedloom.planning.week_volumes import worth
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.programme import AthleteProgramme, Node, Prescription, Programme, Session, Week
 from speedloom.training.rule import Rulebook
@@ -275,21 +277,16 @@ def _counted(volume: str, lines: Sequence[Prescription], old: Tag, edit: Edit) -
     total, inputs = 0.0, dict[str, Input]()
     counted = [line for line in lines if volume_of(line) == volume]
     for place, line in enumerate(counted, 1):
-        amount, parts = _worth(line, edit.tags(line, line.ref))
+        parts, amount = worth(line, partial(_where_from, line, edit.tags(line, line.ref)))
         total += amount
         inputs |= {f"{part}_{place}": link for part, link in parts.items()}
     node = edit.ledger.nodes[old.index]
     return edit.ledger.put(node.quantity, total, node.unit, by="volume.planned", inputs=inputs)
 
 
-def _worth(line: Prescription, tags: Tags) -> tuple[float, dict[str, Input]]:
-    """Give what a line adds to its method's week, with the nodes it is counted from."""
-    if line.method in SPRINTS:
-        amount = line.sets * line.reps * (line.distance_m or 0.0)
-        return amount, {"sets": tags["sets"], "reps": tags["reps"], "each": tags["distance_m"]}
-    if line.method == "plyometric":
-        return float(line.contacts or 0), {"each": tags.get("contacts", literal(line.contacts or 0))}
-    return float(line.sets), {"sets": tags["sets"]}
+def _where_from(line: Prescription, tags: Tags, name: str) -> Input:
+    """Give where a number of a line comes from; contacts that only multiply others have no node."""
+    return tags[name] if name in tags else literal(getattr(line, name))
 
 
 def all_tags(athletes: Sequence[AthleteProgramme], edit: Edit) -> Iterator[Tag]:

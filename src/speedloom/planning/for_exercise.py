@@ -11,13 +11,12 @@ from dataclasses import replace
 from speedloom.planning.draft import Draft
 from speedloom.planning.ledger import literal
 from speedloom.planning.lines.opening import BUILD_UP
-from speedloom.planning.past import SPRINTS
 from speedloom.planning.problem import Filled
 from speedloom.planning.sessions import fill
 from speedloom.planning.setting import Setting
 from speedloom.training.exercise import Catalogue, Exercise
 from speedloom.training.programme import StopRule
-from speedloom.training.words import LEVELS, METHODS, Level
+from speedloom.training.words import LEVELS, METHODS, SPRINTS, Level
 
 STRAIGHT = frozenset(
     {

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
+from typing import Literal, get_args
 
 from speedloom.planning.calendar_week import Day
 from speedloom.planning.ledger import Ledger, Tag
@@ -13,10 +14,8 @@ from speedloom.training.athlete import Athlete
 from speedloom.training.calendar import Away, Slot
 from speedloom.training.kit import Place
 from speedloom.training.programme import AthleteProgramme, Prescription, Session, Unmet, Week
-from speedloom.training.words import WEEKDAYS, LineMethod, WeekKind
+from speedloom.training.words import IN_SETS, LIFTS, SPRINTS, WEEKDAYS, Run, WeekKind
 
-SPRINTS: tuple[LineMethod, ...] = ("unloaded_sprint", "resisted_sprint")
-LIFTS: tuple[LineMethod, ...] = ("power", "maximal_strength", "general_strength")
 OUT = "removed."
 """What names of nodes begin with that say what the coach has taken out: `removed.back_squat`."""
 
@@ -155,8 +154,15 @@ def volume_of(line: Prescription) -> str | None:
         return None
     if line.method == "unloaded_sprint":
         return line.run
-    counted = {"resisted_sprint", "plyometric", "hamstring_groin_calf", *LIFTS}
+    counted = {"resisted_sprint", "plyometric", *IN_SETS}
     return line.method if line.method in counted else None
+
+
+def unit_of(volume: str) -> Literal["m", "sets", "contacts"]:
+    """Name the unit that a method's week is counted in; `volume` as `volume_of` gives it."""
+    if volume in {*get_args(Run), "resisted_sprint"}:
+        return "m"
+    return "contacts" if volume == "plyometric" else "sets"
 
 
 def amounts(sessions: Iterable[Session]) -> dict[str, float]:

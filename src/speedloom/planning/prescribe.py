@@ -8,8 +8,7 @@ from typing import Any
 from speedloom.planning.draft import Draft
 from speedloom.planning.ledger import Input, Ledger, Tag, literal
 from speedloom.planning.setting import Setting
-
-RUNS = {"unloaded_sprint", "resisted_sprint"}
+from speedloom.training.words import SPRINTS
 
 
 @dataclass(frozen=True)
@@ -113,7 +112,7 @@ def _contacts(
 
 
 def _surroundings(setting: Setting, draft: Draft, fields: dict[str, Any]) -> None:
-    if draft.method in RUNS and draft.purpose == "work":
+    if draft.method in SPRINTS and draft.purpose == "work":
         fields["path"] = "straight"
         fields["surface"] = setting.day.place.surface
     if not fields.get("cue") and draft.exercise is not None:

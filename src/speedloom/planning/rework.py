@@ -27,7 +27,7 @@ from speedloom.planning.for_exercise import drafted_for, suits
 from speedloom.planning.holding import LINE_NUMBERS, WHOLE
 from speedloom.planning.keeping import holds_number
 from speedloom.planning.ledger import Ledger, Tag, last_number, literal
-from speedloom.planning.past import OUT, SPRINTS, refs_of, volume_of
+from speedloom.planning.past import OUT, refs_of, unit_of, volume_of
 from speedloom.planning.prescribe import finish
 from speedloom.planning.problem import Filled
 from speedloom.planning.setting import Setting
@@ -44,6 +44,7 @@ from speedloom.training.programme import (
     Week,
 )
 from speedloom.training.rule import Rulebook
+from speedloom.training.words import SPRINTS
 
 NEEDED = ("sets", "reps")
 """What a line must say that no formula writes, beside its minutes."""
@@ -169,7 +170,7 @@ class _Rework:
     def _with_new_volumes(self, week: Week, key: str, names: Iterable[str]) -> Week:
         tags, found = self.edit.tags(week, key), dict(week.volumes)
         for name in sorted(names):
-            unit: Any = _unit(name)
+            unit = unit_of(name)
             tags[f"volumes.{name}"] = self.ledger.put(
                 f"planned {name}", 0.0, unit, by="volume.planned", inputs={}
             )
@@ -182,7 +183,7 @@ class _Rework:
         for name in sorted(names):
             planned = tags[f"volumes.{name}"]
             tags[f"volumes.{name}.wanted"] = wanted = self.ledger.compute(
-                f"wanted {name}", _unit(name), "total", line_1=planned
+                f"wanted {name}", unit_of(name), "total", line_1=planned
             )
             found[name] = found[name].model_copy(update={"wanted": wanted.value})
         return week.model_copy(update={"volumes": found})
@@ -369,9 +370,3 @@ def _volumes(week: Week) -> set[tuple[str, str]]:
         for line in session.prescriptions
         if (volume := volume_of(line)) is not None
     }
-
-
-def _unit(name: str) -> str:
-    if name in {"acceleration", "top_speed", "submaximal", "resisted_sprint"}:
-        return "m"
-    return "contacts" if name == "plyometric" else "sets"

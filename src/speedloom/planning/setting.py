@@ -15,7 +15,7 @@ from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue, Exercise
 from speedloom.training.kit import Kit
 from speedloom.training.rule import Rulebook
-from speedloom.training.words import LEVELS, Level, Method
+from speedloom.training.words import LEVELS, SPRINTS, Level, Method
 
 # Skills that somebody must have taught and seen; the coach says so by preferring the exercise.
 GATED = frozenset({"clean_taught", "block_start_taught", "squat_1_5_bm", "five_pull_ups", "ten_push_ups"})
@@ -257,10 +257,9 @@ def _touches(limit: Limit, exercise: Exercise) -> bool:
     """A limit on nothing in particular touches only what it measures."""
     if limit.method or limit.exercise or limit.tag:
         return True
-    sprints = {"unloaded_sprint", "resisted_sprint"}
     measured = {
-        "share_vmax": exercise.method in sprints,
-        "distance_m": exercise.method in sprints,
+        "share_vmax": exercise.method in SPRINTS,
+        "distance_m": exercise.method in SPRINTS,
         "contacts": exercise.contacts_per_rep > 0,
         "load_kg": exercise.load_kind not in {"none", "body"},
         "share_1rm": bool(exercise.load_kind not in {"none", "body", "sled"}),

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 
 from speedloom.planning.draft import Draft
 from speedloom.planning.ledger import Input, Tag, literal
-from speedloom.planning.past import SPRINTS, volume_of
+from speedloom.planning.past import unit_of, volume_of
 from speedloom.planning.prescribe import Line
 from speedloom.planning.setting import Plan
 from speedloom.training.programme import Prescription, Session
+from speedloom.training.words import SPRINTS
 
 Volumes = dict[str, Tag]
 
@@ -54,14 +56,14 @@ def _wanted(plan: Plan, volume: str, wishes: list[Tag], over: list[Prescription]
     terms: dict[str, Input] = {f"line_{place}": tag for place, tag in enumerate(wishes, 1)}
     if over:
         terms["over"] = _planned(plan, volume, [], over)
-    return plan.ledger.compute(f"wanted {volume}", _unit(volume), "total", **terms)
+    return plan.ledger.compute(f"wanted {volume}", unit_of(volume), "total", **terms)
 
 
 def _planned(plan: Plan, volume: str, lines: list[Line], over: list[Prescription]) -> Tag:
     inputs: dict[str, Input] = {}
     total = 0.0
     for place, old in enumerate(over, 1):
-        parts, units = _as_it_stood(plan, old)
+        parts, units = worth(old, partial(_as_it_stood, plan, old))
         inputs |= {f"{name}_{place}": part for name, part in parts.items()}
         total += units
     for place, line in enumerate(lines, 1 + len(over)):
@@ -71,17 +73,23 @@ def _planned(plan: Plan, volume: str, lines: list[Line], over: list[Prescription
         if line.draft.each is not None:
             inputs[f"each_{place}"] = line.draft.each
         total += line.draft.units_for(int(line.count.value))
-    return plan.ledger.put(f"planned {volume}", total, _unit(volume), by="volume.planned", inputs=inputs)
+    return plan.ledger.put(f"planned {volume}", total, unit_of(volume), by="volume.planned", inputs=inputs)
 
 
-def _as_it_stood(plan: Plan, line: Prescription) -> tuple[dict[str, Input], float]:
-    """Give a line's counts and what each is worth: its own nodes, or the line itself where it is over."""
+def _as_it_stood(plan: Plan, line: Prescription, name: str) -> Input:
+    """Give a number of a line of the earlier revision: its own node, or the line itself where it is over."""
+    if plan.past is not None and line.ref in plan.past.over:
+        return f"past:{line.ref}.{name}"
+    return plan.ledger.named(line.basis[name])
 
-    def number(name: str) -> Input:
-        if plan.past is not None and line.ref in plan.past.over:
-            return f"past:{line.ref}.{name}"
-        return plan.ledger.named(line.basis[name])
 
+def worth(line: Prescription, number: Callable[[str], Input]) -> tuple[dict[str, Input], float]:
+    """Give a line's counts with what each is worth, and what the line adds to its method's week.
+
+    Args:
+        line: the line.
+        number: says where a number of the line comes from.
+    """
     if line.method in SPRINTS:
         # A run has one set unless the coach made more of them.
         sets: dict[str, Input] = {"sets": number("sets")} if line.sets > 1 else {}
@@ -90,9 +98,3 @@ def _as_it_stood(plan: Plan, line: Prescription) -> tuple[dict[str, Input], floa
     if line.method == "plyometric":
         return {"sets": literal(1), "each": number("contacts")}, float(line.contacts or 0)
     return {"sets": number("sets"), "each": literal(1)}, float(line.sets)
-
-
-def _unit(volume: str) -> str:
-    if volume in {"acceleration", "top_speed", "submaximal", "resisted_sprint"}:
-        return "m"
-    return "contacts" if volume == "plyometric" else "sets"

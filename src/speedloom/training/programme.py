@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
@@ -209,3 +210,10 @@ class Programme(Frozen):
     programmes: tuple[AthleteProgramme, ...]
     basis: dict[str, Node] = {}
     unmet: tuple[Unmet, ...] = ()
+
+    def sessions(self) -> Iterator[tuple[str, Session]]:
+        """Give every session after its athlete's ref, in the order of the document."""
+        for own in self.programmes:
+            for week in own.weeks:
+                for session in week.sessions:
+                    yield own.athlete, session

@@ -63,4 +63,10 @@ GoalKind = Literal["sprint_time", "flying_speed", "general"]
 METHODS: tuple[Method, ...] = get_args(Method)
 LEVELS: tuple[Level, ...] = get_args(Level)
 WEEKDAYS: tuple[Weekday, ...] = get_args(Weekday)
+SPRINTS: tuple[LineMethod, ...] = ("unloaded_sprint", "resisted_sprint")
+"""Methods counted in metres, one run at a time."""
+LIFTS: tuple[LineMethod, ...] = ("power", "maximal_strength", "general_strength")
+"""Methods of strength and power, counted in sets."""
+IN_SETS: tuple[LineMethod, ...] = (*LIFTS, "hamstring_groin_calf")
+"""All methods counted in sets."""
 COACH_METHODS = ("change_of_direction", "isometric", "technique", "other")

@@ -63,7 +63,7 @@ def done_as_written(programme: Programme, noted: Noted, *, zone: tzinfo, log: Lo
 
 
 def _chosen(programme: Programme, noted: Noted) -> Iterator[tuple[str, Session]]:
-    for own, session in _sessions(programme):
+    for own, session in programme.sessions():
         meant = session.ref == noted.session or (noted.session is None and session.date == noted.day)
         if meant and (not noted.athletes or own in {*noted.athletes, *noted.absent}):
             yield own, session
@@ -73,7 +73,7 @@ def _faults(programme: Programme, noted: Noted, chosen: list[tuple[str, Session]
     if (noted.session is None) == (noted.day is None):
         yield "Expected one session or one day, got both or neither; name one of them."
         return
-    sessions = list(_sessions(programme))
+    sessions = list(programme.sessions())
     if noted.session is not None and noted.session not in {session.ref for _, session in sessions}:
         near = _near(noted.session, (session.ref for _, session in sessions))
         yield f"{noted.session}: expected the ref of a session{near}"
@@ -194,10 +194,3 @@ def prescribed_results(line: Prescription) -> Iterator[dict[str, Any]]:
             "reps": None if run or line.reps_to is not None else line.reps, "rir": None,
             "contacts": None if line.contacts is None or run else line.contacts // line.sets, "mark": None,
         }  # fmt: skip
-
-
-def _sessions(programme: Programme) -> Iterator[tuple[str, Session]]:
-    for own in programme.programmes:
-        for week in own.weeks:
-            for session in week.sessions:
-                yield own.athlete, session

@@ -8,9 +8,9 @@ from datetime import date
 from functools import reduce
 from operator import add
 
-from speedloom.checking.line import LIFTS
 from speedloom.training.exercise import Catalogue
 from speedloom.training.rule import Rulebook
+from speedloom.training.words import LIFTS
 from speedloom.workflows.athlete_log import AthleteLog, athlete_logs, scene_of
 from speedloom.workflows.reviewed import Amounts
 from speedloom.workflows.standing_log import NOT_TRAINED, StandingLog

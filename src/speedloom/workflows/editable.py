@@ -10,13 +10,11 @@ from typing import Any
 
 from speedloom.planning.holding import LINE_NUMBERS, WHOLE
 from speedloom.training.programme import Prescription, Session
-from speedloom.training.words import LineMethod
+from speedloom.training.words import COACH_METHODS, IN_SETS, SPRINTS, LineMethod
 
-RUNS: frozenset[LineMethod] = frozenset({"unloaded_sprint", "resisted_sprint"})
-LIFTS: frozenset[LineMethod] = frozenset(
-    {"power", "maximal_strength", "general_strength", "hamstring_groin_calf"}
-)
-OWN: frozenset[LineMethod] = frozenset({"change_of_direction", "isometric", "technique", "other"})
+RUNS = frozenset(SPRINTS)
+LIFTS = frozenset(IN_SETS)
+OWN = frozenset(COACH_METHODS)
 """The coach's own lines: they hold what the coach says."""
 GIVEN: Mapping[str, frozenset[LineMethod]] = {
     "reps_to": LIFTS | {"plyometric"},

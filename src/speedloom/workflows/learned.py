@@ -13,6 +13,7 @@ from speedloom.training.calendar import Away
 from speedloom.training.fields import Frozen
 from speedloom.training.kit import Friction, Kit
 from speedloom.training.measurement import Measurements
+from speedloom.workflows.resolve_brief import place_of
 
 NEAR = 1e-3
 Row = TypeVar("Row", bound=Frozen)
@@ -123,7 +124,7 @@ def _measurements(now: Measurements, was: Measurements, athletes: set[str]) -> M
         return now
     return now.model_copy(
         update={
-            name: tuple(sorted((*getattr(now, name), *rows), key=_place)) if rows else getattr(now, name)
+            name: tuple(sorted((*getattr(now, name), *rows), key=place_of)) if rows else getattr(now, name)
             for name, rows in added.items()
         }
     )
@@ -139,10 +140,3 @@ def _what(row: Frozen) -> tuple[object, ...]:
     """Name what a row measured; a maximum put together from logged sets is no set that was lifted."""
     names = ("athlete", "date", "timing", "trial", "exercise")
     return (*(getattr(row, name, None) for name in names), getattr(row, "se_kg", None) is None)
-
-
-def _place(row: Frozen) -> str:
-    """Give where a row stands among all of its kind, as `resolve_brief` orders them."""
-    parts = (getattr(row, name, "") for name in ("athlete", "date", "timing"))
-    number = getattr(row, "trial", None) or 0
-    return "/".join([*(str(part) for part in parts), "", f"{number:05d}", row.model_dump_json()])

@@ -19,7 +19,7 @@ from speedloom.planning.for_exercise import drafted_for, suits
 from speedloom.planning.holding import LINE_NUMBERS
 from speedloom.planning.ledger import Ledger
 from speedloom.planning.measured import athlete_numbers
-from speedloom.planning.past import SPRINTS, Past
+from speedloom.planning.past import Past
 from speedloom.planning.problem import Filled
 from speedloom.planning.redrafted import drafts_behind
 from speedloom.planning.rework import DraftsOf, ledger_of, reworked
@@ -29,7 +29,7 @@ from speedloom.training.exercise import Catalogue, Exercise
 from speedloom.training.measurement import Measurements
 from speedloom.training.programme import AthleteProgramme, Programme
 from speedloom.training.rule import Rulebook
-from speedloom.training.words import COACH_METHODS
+from speedloom.training.words import COACH_METHODS, SPRINTS
 from speedloom.workflows.edit import brief_of, next_revision, refused
 from speedloom.workflows.editable import can_have, line_number
 from speedloom.workflows.group import Found, found

@@ -177,12 +177,13 @@ def _kept(measurements: Measurements, refs: set[str]) -> Measurements:
 
 
 def _of(things: Iterable[Thing], refs: set[str]) -> tuple[Thing, ...]:
-    def place(thing: Thing) -> str:
-        names = ("athlete", "date", "timing", "exercise")
-        texts = [str(getattr(thing, name, "")) for name in names]
-        return "/".join([*texts, f"{getattr(thing, 'trial', 0):05d}", thing.model_dump_json()])
+    return _sorted((thing for thing in things if getattr(thing, "athlete", None) in refs), place_of)
 
-    return _sorted((thing for thing in things if getattr(thing, "athlete", None) in refs), place)
+
+def place_of(row: BaseModel) -> str:
+    """Give where a measured row stands among all of its kind."""
+    texts = [str(getattr(row, name, "")) for name in ("athlete", "date", "timing", "exercise")]
+    return "/".join([*texts, f"{getattr(row, 'trial', 0):05d}", row.model_dump_json()])
 
 
 def _named(brief: Brief, athletes: Iterable[Athlete], catalogue: Catalogue) -> tuple[Exercise, ...]:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from functools import reduce
 from operator import add
 
-from speedloom.checking.line import LIFTS, Work
+from speedloom.checking.line import Work
 from speedloom.checking.volumes import volumes
 from speedloom.training.log import Result
+from speedloom.training.words import LIFTS
 from speedloom.workflows.logged_runs import whole_runs
 from speedloom.workflows.reviewed import Amounts, LiftAmount
 

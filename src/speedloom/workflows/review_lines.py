@@ -15,7 +15,7 @@ from speedloom.checking.scene import Scene
 from speedloom.training.exercise import Exercise
 from speedloom.training.log import LogEntry, Result
 from speedloom.training.programme import Prescription, Session, Week
-from speedloom.training.words import Run
+from speedloom.training.words import SPRINTS, Run
 from speedloom.workflows.logged_runs import by_repetition, gates_of
 from speedloom.workflows.review_amounts import Portion, amounts, portions_of
 from speedloom.workflows.reviewed import Amounts, Beside, SessionState
@@ -212,7 +212,7 @@ def _loose_work(person: Person, week: Week, entry: LogEntry, exercise: Exercise)
     """Give an exercise a line of its own, so that it is counted like any other."""
     runs: tuple[Run, ...] = ("acceleration", "top_speed", "submaximal")
     run = next((name for name in runs if name == exercise.slot), None)
-    timed = exercise.method in {"unloaded_sprint", "resisted_sprint"}
+    timed = exercise.method in SPRINTS
     line = Prescription(
         ref="outside", purpose="work", method=exercise.method, run=run if timed else None,
         exercise=exercise.ref, side=exercise.sides, sets=1, reps=1, minutes=0.0,

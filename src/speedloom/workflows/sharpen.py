@@ -10,9 +10,10 @@ from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import Catalogue
 from speedloom.training.kit import Kit
 from speedloom.training.log import Log
-from speedloom.training.measurement import Measurements, Trial
+from speedloom.training.measurement import Measurements
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
+from speedloom.workflows.resolve_brief import place_of
 from speedloom.workflows.sharpen_lifts import lift_proposals
 from speedloom.workflows.sharpen_loads import load_proposals
 from speedloom.workflows.sharpen_proposal import LoadEdit, Proposal, Scene
@@ -90,11 +91,4 @@ def _measurements(known: Measurements, accepted: tuple[Proposal, ...]) -> Measur
     new = [trial for one in accepted for trial in one.news.trials if trial not in known.trials]
     if not new:
         return known
-    return known.model_copy(update={"trials": tuple(sorted((*known.trials, *new), key=_place))})
-
-
-def _place(trial: Trial) -> str:
-    """Give where a trial stands among all trials, as `resolve_brief` orders them."""
-    return "/".join(
-        [trial.athlete, str(trial.date), trial.timing, "", f"{trial.trial:05d}", trial.model_dump_json()]
-    )
+    return known.model_copy(update={"trials": tuple(sorted((*known.trials, *new), key=place_of))})

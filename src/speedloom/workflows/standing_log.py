@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
@@ -56,7 +56,7 @@ class StandingLog:
         A session is lost when it was logged absent or skipped as a whole, and nothing else says that it
         was done after all. A day without an entry is not known, so it is not lost.
         """
-        sessions = [session for own, session in _sessions(self.programme) if own == athlete]
+        sessions = [session for own, session in self.programme.sessions() if own == athlete]
         lost = {session.date: True for session in sessions}
         for session in sessions:
             lost[session.date] &= self._lost(session.ref)
@@ -152,7 +152,7 @@ class _Places:
     """Where things stand in a programme."""
 
     def __init__(self, programme: Programme) -> None:
-        self._sessions = {session.ref: (own, session) for own, session in _sessions(programme)}
+        self._sessions = {session.ref: (own, session) for own, session in programme.sessions()}
         self._lines = {
             line.ref: (own, session, line)
             for own, session in self._sessions.values()
@@ -187,13 +187,6 @@ class _Places:
                     return session, line
         own, was = self._sessions.get(entry.session or "", (None, None))
         return (was if own == entry.athlete else None, None)
-
-
-def _sessions(programme: Programme) -> Iterator[tuple[str, Session]]:
-    for own in programme.programmes:
-        for week in own.weeks:
-            for session in week.sessions:
-                yield own.athlete, session
 
 
 def _of_the_whole(one: StandingEntry) -> bool:
