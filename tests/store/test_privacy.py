@@ -20,7 +20,7 @@ from speedloom.store import (
     restrictions,
 )
 from speedloom.store.refusals import ExpiredError, NotAllowedError, NotThereError, RefusedError
-from speedloom.store.squads import audit, erase_squad, my_squads
+from speedloom.store.squads import audit, my_squads
 from speedloom.training.document import canonical, digest
 
 
@@ -86,12 +86,12 @@ def test_only_an_owner_erases_and_the_name_is_typed(lived: Squads) -> None:
     with pytest.raises(NotAllowedError):
         erasing.erase_athlete(lived.by_role["coach"], lived.ours, "mila")
     with pytest.raises(NotAllowedError):
-        erase_squad(lived.by_role["coach"], lived.ours, name="Ours")
+        erasing.erase_squad(lived.by_role["coach"], lived.ours, name="Ours")
     with pytest.raises(NotThereError):
-        erase_squad(owner, lived.theirs, name="x")
+        erasing.erase_squad(owner, lived.theirs, name="x")
     with pytest.raises(RefusedError, match="Expected the squad's name, Ours, got Theirs"):
-        erase_squad(owner, lived.ours, name="Theirs")
-    erase_squad(owner, lived.ours, name="Ours")
+        erasing.erase_squad(owner, lived.ours, name="Theirs")
+    erasing.erase_squad(owner, lived.ours, name="Ours")
     assert my_squads(people.again(owner)) == ()
     assert models.Programme.objects.filter(squad__key=lived.ours).count() == 0
     assert len(my_squads(lived.outsider)) == 1

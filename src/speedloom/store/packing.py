@@ -22,6 +22,11 @@ def packed_text(text: bytes) -> bytes:
     return zlib.compress(text, LEVEL)
 
 
+def plain_text(document: bytes | memoryview) -> str:
+    """Give the canonical text of a packed programme."""
+    return zlib.decompress(document).decode()
+
+
 def unpacked(document: bytes | memoryview, *, stamp: str | None = None) -> Programme:
     """Read a packed programme; its digest is the one it was stored under, where that is given."""
     programme = Programme.model_validate_json(zlib.decompress(document))

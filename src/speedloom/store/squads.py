@@ -77,20 +77,6 @@ def rename_squad(actor: Actor, squad: str, *, name: str) -> None:
     note(actor, "change_squad", squad=row, detail=f"name {row.name}")
 
 
-@transaction.atomic
-def erase_squad(actor: Actor, squad: str, *, name: str) -> None:
-    """Erase a squad and everything in it; its name is typed once more, so that nobody does it by a slip.
-
-    Raises:
-        RefusedError: another name was typed.
-    """
-    row = squad_row(actor, "erase_squad", squad)
-    if name.strip() != row.name:
-        raise RefusedError(f"Expected the squad's name, {row.name}, got {name.strip() or 'nothing'}.")
-    row.delete()
-    note(actor, "erase_squad", squad=None, about=squad)
-
-
 def audit(actor: Actor, squad: str, *, most: int = 200) -> tuple[AuditCard, ...]:
     """List what was done in a squad, newest first."""
     row = squad_row(actor, "see_audit", squad)

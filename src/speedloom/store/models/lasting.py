@@ -46,6 +46,10 @@ class LastingRows(models.QuerySet[Any]):
         """Refuse."""
         raise RefusedError("Rows that last are not deleted, only erased on request.")
 
+    def rewrite(self, **fields: Any) -> None:  # noqa: ANN401 - Django's own signature
+        """Put other texts in place, because a person asked to be erased out of them."""
+        super().update(**fields)
+
     def erase(self) -> None:
         """Delete for good, because a person asked for it."""
         super().delete()
