@@ -1,4 +1,4 @@
-"""A site that is killed at seeded moments while it saves, imports, migrates, backs up and restores.
+"""A site that is killed at seeded moments while it writes, imports, migrates, backs up and restores.
 
 `python tests/kills.py 20` kills twenty times; exit code 1 when something was found half done.
 The process that kills never opens the database by Django: each deed is a forked child of its own.
@@ -25,6 +25,7 @@ from speedloom.web.site import start
 Tell = Callable[[str], None]
 Deed = Callable[[DataFolder, Tell], None]
 READY = "ready"
+_STOPPED = '%"status":"stopped"%'
 BATCH, PASTE = 3, 20
 """Entries sent together, and trials pasted together: each all there or not at all [count]."""
 LONGEST_S = {"migrate": 1.0, "update": 1.0}
@@ -79,6 +80,52 @@ def paste(_: DataFolder, tell: Tell) -> None:
         rows = [sprint("mila", day=day, trial=trial).trials[0] for trial in range(1, PASTE + 1)]
         measurements.add_measurements(keeper, squad, Measurements(trials=tuple(rows)))
         tell(day)
+
+
+def stop(_: DataFolder, tell: Tell) -> None:
+    """Stop somebody for pain again and again until killed; tell each entry that was confirmed."""
+    from uuid import uuid4
+
+    from invented_entries import entry
+    from invented_squads import PROGRAMME
+    from speedloom.store import stops
+
+    keeper, squad = _keeper()
+    tell(READY)
+    while True:
+        one = entry(uuid4().int, "noa", status="stopped", reason="pain", exercise="back_squat")
+        for each in stops.write(keeper, squad, PROGRAMME, [one]).confirmed:
+            tell(each)
+
+
+def limit(_: DataFolder, tell: Tell) -> None:
+    """Set and lift restrictions until killed; tell each that is set, and each that is lifted."""
+    from uuid import uuid4
+
+    import invented_squads
+    from speedloom.store import restrictions
+
+    keeper, squad = _keeper()
+    tell(READY)
+    while True:
+        ref = f"limit_{uuid4().hex[:20]}"
+        one = restrictions.set_restriction(keeper, squad, "mila", invented_squads.limit(ref))
+        tell(f"set {ref}")
+        restrictions.lift_restriction(keeper, squad, "mila", one.id, reason="Cleared")
+        tell(f"lifted {ref}")
+
+
+def brief(_: DataFolder, tell: Tell) -> None:
+    """Save one brief after another until killed; tell the number of each."""
+    import invented_squads
+    from speedloom.store import briefs
+
+    keeper, squad = _keeper()
+    tell(READY)
+    while True:
+        after = briefs.brief(keeper, squad).number
+        new = invented_squads.brief(f"Spring {after}")
+        tell(str(briefs.save_brief(keeper, squad, new, after=after, reason="Another name").number))
 
 
 def back_up(folder: DataFolder, tell: Tell) -> None:
@@ -230,10 +277,50 @@ def _finish(folder: DataFolder, tell: Tell) -> None:
 
 
 def _log_kept(database: sqlite3.Connection, told: list[str]) -> Iterator[str]:
-    kept = Counter(entry for (entry,) in database.execute("SELECT entry FROM store_logentry"))
+    rows = database.execute("SELECT entry FROM store_logentry WHERE document NOT LIKE ?", (_STOPPED,))
+    kept = Counter(entry for (entry,) in rows)
     yield from (f"entry {one} was confirmed and is there {kept[one]} times" for one in told if kept[one] != 1)
     if sum(kept.values()) % BATCH:
         yield f"{sum(kept.values())} entries: a batch of {BATCH} was stored in part"
+
+
+def _stops_kept(database: sqlite3.Connection, told: list[str]) -> Iterator[str]:
+    rows = database.execute("SELECT entry FROM store_logentry WHERE document LIKE ?", (_STOPPED,))
+    stops = Counter(f"stop_{entry.replace('-', '')}" for (entry,) in rows)
+    limits = Counter(
+        ref for (ref,) in database.execute("SELECT ref FROM store_restriction WHERE ref LIKE 'stop_%'")
+    )
+    if stops != limits:
+        yield f"{len(stops)} stops for pain and {len(limits)} limits from them"
+    names = (f"stop_{one.replace('-', '')}" for one in told)
+    yield from (
+        f"{name} was confirmed and is there {limits[name]} times" for name in names if limits[name] != 1
+    )
+
+
+def _limits_kept(database: sqlite3.Connection, told: list[str]) -> Iterator[str]:
+    rows = database.execute(
+        "SELECT ref, lifted_at FROM store_restriction WHERE ref LIKE 'limit_%'"
+    ).fetchall()
+    there = Counter(f"set {ref}" for ref, _ in rows) + Counter(f"lifted {ref}" for ref, at in rows if at)
+    yield from (f"{one}: confirmed, and there {there[one]} times" for one in told if there[one] != 1)
+    deeds = database.execute("SELECT action, detail FROM store_audit WHERE detail LIKE 'limit_%'").fetchall()
+    said = Counter(
+        f"{'set' if action == 'set_restriction' else 'lifted'} {detail.partition(':')[0]}"
+        for action, detail in deeds
+    )
+    if said != there:
+        yield "what was set and lifted is not what the list of deeds says"
+
+
+def _briefs_kept(database: sqlite3.Connection, told: list[str]) -> Iterator[str]:
+    numbers = [one for (one,) in database.execute("SELECT number FROM store_briefrevision ORDER BY number")]
+    yield from (f"brief {one} was confirmed and is not there" for one in told if int(one) not in numbers)
+    if numbers != list(range(1, len(numbers) + 1)):
+        yield f"briefs are {numbers}"
+    (deeds,) = database.execute("SELECT count(*) FROM store_audit WHERE about LIKE 'brief %'").fetchone()
+    if deeds != len(numbers) - 1:
+        yield f"{len(numbers)} briefs, and {deeds} deeds that saved one"
 
 
 def _saves_kept(database: sqlite3.Connection, told: list[str]) -> Iterator[str]:
@@ -271,7 +358,10 @@ def _nothing_more(_: sqlite3.Connection, __: list[str]) -> Iterator[str]:
 
 DEEDS: dict[str, Deed] = {
     "log": log,
+    "stop": stop,
     "save": save,
+    "limit": limit,
+    "brief": brief,
     "paste": paste,
     "back_up": back_up,
     "restore": restore,
@@ -280,7 +370,10 @@ DEEDS: dict[str, Deed] = {
 }
 _CHECKS: dict[str, Callable[[sqlite3.Connection, list[str]], Iterator[str]]] = {
     "log": _log_kept,
+    "stop": _stops_kept,
     "save": _saves_kept,
+    "limit": _limits_kept,
+    "brief": _briefs_kept,
     "paste": _pastes_kept,
     "back_up": _nothing_more,
     "restore": _one_of_two,
