@@ -11,6 +11,7 @@ from textwrap import wrap
 from speedloom.training.programme import Programme, Session
 from speedloom.wording.brief_news import news, whom
 from speedloom.wording.dates import clock, day_month, listing
+from speedloom.wording.locks_gone import locks_gone
 from speedloom.wording.names import athlete_name, athletes_of, place_name
 from speedloom.wording.replanned_reasons import Pair, reasons
 from speedloom.wording.session_changes import Kind, kinds_of, kinds_text, together
@@ -115,6 +116,7 @@ def _said(both: _Replanned) -> Iterator[str]:
         yield f"New: {'; '.join(told)}."
     changes = [*_comings(both), *_by_day(both)]
     yield from changes or ["Nothing changed in any session."]
+    yield from locks_gone(both.old, both.new, since=both.since)
     yield from reasons(both.old, both.new, both.changed, since=both.since)
 
 
