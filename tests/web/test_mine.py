@@ -7,7 +7,9 @@ from datetime import UTC, date, datetime, time, timedelta
 from html import unescape
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from invented_squads import PASSWORD, PROGRAMME, Squads, limit, sprint
@@ -15,8 +17,10 @@ from speedloom.store import athletes, daily, invitations, models
 from speedloom.store.cards import ROLES, Role
 from speedloom.store.logs import log
 from speedloom.store.measurements import add_measurements
+from speedloom.store.programmes import save_programme
 from speedloom.store.restrictions import restrictions, set_restriction
-from speedloom.training.athlete import Athlete
+from speedloom.training.athlete import Athlete, Limit
+from unit.report.sample import programme
 
 MONDAY = date(2026, 1, 12)
 SCALES = ("fatigue", "sleep", "soreness", "stress", "mood")
@@ -233,10 +237,46 @@ def test_stop_everything_holds_on_a_day_without_training_too(
 
 
 @pytest.mark.usefixtures("monday")
-def test_a_limit_newer_than_the_programme_is_said_at_the_line(squads: Squads) -> None:
-    assert "above a limit that holds" not in mine(squads)
+def test_a_limit_in_force_stands_on_top_with_who_may_lift_it(squads: Squads) -> None:
+    assert "What I may not do now" not in mine(squads)
     set_restriction(squads.by_role["coach"], squads.ours, "mila", limit())
-    assert "at most 80 % of top speed".capitalize() in mine(squads)
+    top = mine(squads).partition("What I may not do now")[2].partition("</section>")[0]
+    assert "At most 80 % of top speed" in top
+    assert "The coach or a clinician lifts it" in top
+
+
+@pytest.mark.usefixtures("monday")
+def test_a_limit_newer_than_the_programme_is_said_at_the_line(squads: Squads) -> None:
+    owner = squads.by_role["owner"]
+    athletes.add_athlete(owner, squads.ours, Athlete(ref="ada", name="Ada"))
+    save_programme(owner, squads.ours, programme(3, 4).model_copy(update={"id": "0123456789ab"}))
+    _, secret = invitations.invite(owner, squads.ours, role="athlete", athlete="ada")
+    ada = invitations.accept_with_new_account(secret, login="ada", name="Ada", password=PASSWORD)
+    client = Client()
+    client.force_login(
+        models.Person.objects.get(pk=ada.person), backend="speedloom.store.signing_in.PersonBackend"
+    )
+    where = here(squads, "", "ada")
+    assert "above a limit that holds" not in text(client.get(where))
+    no_runs = limit().model_copy(update={"limits": (Limit(what="share_vmax", at_most=0.0),)})
+    set_restriction(squads.by_role["assistant"], squads.ours, "ada", no_runs)
+    said = text(client.get(where))
+    assert "above a limit that holds for you now. Ask your coach" in said
+    assert "Brit" not in said
+
+
+@pytest.mark.usefixtures("monday")
+def test_the_page_takes_the_same_questions_whatever_is_written(squads: Squads) -> None:
+    client = as_(squads)
+    client.get(here(squads))
+    with CaptureQueriesContext(connection) as before:
+        client.get(here(squads))
+    client.post(here(squads, f"programmes/{PROGRAMME}/mila-100/"), {"do": "all"})
+    add_measurements(squads.keeper, squads.ours, sprint("mila", day="2026-01-10"))
+    client.get(here(squads))
+    with CaptureQueriesContext(connection) as after:
+        client.get(here(squads))
+    assert len(after) == len(before) <= 22
 
 
 @pytest.mark.usefixtures("monday")
