@@ -12,7 +12,7 @@ from speedloom.training.measurement import Measurements, Trial
 def test_everybody_with_error_chance_and_what_is_worth_having(lived: LivingSite) -> None:
     page = lived.page(f"{lived.squad}retest/")
     assert page.index("30 m time") < page.index("5 m time"), "the distance that counts stands first"
-    for said in ("Typical error", "Worth having", "The squad", "Drawn to the squad", "likely", "Everybody",
+    for said in ("Typical error", "Worth having", "The squad", "Drawn to the squad", "likely", "too close",
                  "sessions", "Mila Verhoeve", "Nothing here says why something changed"):  # fmt: skip
         assert said in page, said
     assert page.count("<svg") == 5, "two curves of each athlete"

@@ -59,7 +59,8 @@ def _step(node: Node, book: ProposalBook) -> StepShown:
     value = number(node.value, decimals=3) if isinstance(node.value, float | int) else str(node.value or "–")
     unit = "" if node.unit in {"1", "share", ""} else f" {node.unit}"
     source = citation(node.source, node.mark, rulebook=book.rulebook)
-    return StepShown(word(node.quantity), f"{value}{unit}{_band(node)}", source)
+    what = ", ".join(filter(None, (word(node.quantity), node.reason)))
+    return StepShown(what, f"{value}{unit}{_band(node)}", source)
 
 
 def _band(node: Node) -> str:

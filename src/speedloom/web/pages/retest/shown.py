@@ -19,7 +19,7 @@ from speedloom.wording.athlete_retest_values import (
     value_text,
     verdict_words,
 )
-from speedloom.wording.retest_method import error_text, method_lines, smallest_text, squad_text
+from speedloom.wording.retest_method import count_text, error_text, method_lines, smallest_text, squad_text
 from speedloom.wording.units import Units
 from speedloom.workflows.done_between import DoneBetween
 from speedloom.workflows.retest import Change, Panel, Retest
@@ -59,6 +59,7 @@ class PanelShown:
     title: str
     how: str
     days: str
+    counts: str
     method: tuple[tuple[str, str], ...]
     rows: tuple[ChangeRow, ...]
 
@@ -134,6 +135,7 @@ def _panel(ident: str, panel: Panel, book: RetestBook) -> PanelShown:
         title=measure_name(panel.measure, catalogue=book.catalogue, units=units),
         how=setting_text(panel.setting),
         days=days_text(panel),
+        counts=count_text(panel),
         method=tuple(method),
         rows=tuple(_row(panel, change, book) for change in panel.changes),
     )
