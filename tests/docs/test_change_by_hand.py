@@ -26,9 +26,11 @@ def test_every_line_of_the_page_runs(
         with pytest.raises(SystemExit) as ended:
             main(shlex.split(line)[1:])
         assert not ended.value.code, f"{line}\n{capsys.readouterr().err}"
-    revisions = [
-        json.loads((tmp_path / f"block{number}.json").read_text(encoding="utf-8"))["revision"]
-        for number in ("", *range(2, 8))
-    ]
-    assert [one["number"] for one in revisions] == list(range(1, 8))
-    assert [one["cause"] for one in revisions] == ["plan", *["edit"] * 5, "restore"]
+    revisions = {
+        number: json.loads((tmp_path / f"block{number}.json").read_text(encoding="utf-8"))["revision"]
+        for number in ("", *map(str, range(2, 14)))
+    }
+    numbers = [one["number"] for one in revisions.values()]
+    assert numbers == [*range(1, 8), *range(7, 13)]  # the undo and the swap both follow the sixth
+    causes = [one["cause"] for one in revisions.values()]
+    assert causes == ["plan", *["edit"] * 5, "restore", *["edit"] * 6]
