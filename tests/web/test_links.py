@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from html import unescape
 
 import pytest
-from django.http import HttpResponse
 from django.test import Client
 from icalendar import Calendar
 

@@ -2,7 +2,8 @@
 function begin(form, button) {
   for (const other of form.querySelectorAll("button")) other.setAttribute("aria-disabled", "true");
   button?.setAttribute("aria-busy", "true");
-  const said = form.querySelector("[role=status]") ?? form.appendChild(document.createElement("p"));
+  if (!form.dataset.long) return; // it has words of its own
+  const said = form.querySelector(".working") ?? form.appendChild(document.createElement("p"));
   said.className = "working";
   said.setAttribute("role", "status");
   said.textContent = form.dataset.long;
@@ -18,16 +19,19 @@ function end(form) {
   if (said) said.textContent = "";
 }
 
+// Before anything else hears of it, htmx among them: a second press while the first is under way is none. A
+// button that is disabled would not send its value, so the press is stopped instead.
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!("long" in form.dataset)) return;
-  // A button that is disabled would not send its value, so the second press is stopped instead.
-  if (form.dataset.sent) event.preventDefault();
-  else {
+  if (form.dataset.sent) {
+    event.preventDefault();
+    event.stopImmediatePropagation();
+  } else {
     form.dataset.sent = "yes";
     begin(form, event.submitter);
   }
-});
+}, { capture: true });
 document.addEventListener("htmx:afterRequest", (event) => {
   if (event.target.matches?.("form[data-long]")) end(event.target);
 });
