@@ -31,6 +31,7 @@ from speedloom.cli import (
     sharpen,
     why,
 )
+from speedloom.cli._own_stdout import keep_stdout
 
 STOPPED = 130
 """What a shell expects of a program stopped by Control-C."""
@@ -87,6 +88,8 @@ app.add_typer(log.log_app, name="log")
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """Answer one command line; whatever happens is said in words."""
+    if arguments is None:
+        keep_stdout()
     try:
         app(arguments)
     except BrokenPipeError:
