@@ -90,6 +90,12 @@ def test_what_cannot_be_is_said_at_its_field(lived: LivingSite) -> None:
     assert "Expected a first day after 2026-11-24, which is frozen, got 2026-11-10" in frozen
 
 
+def test_after_the_last_day_there_is_nothing_left_to_plan(lived: LivingSite) -> None:
+    page = lived.page(replans(lived), {"since": "2027-06-01", "reason": "late"}, status=422)
+    assert "Expected a day up to 2027-01-03, the last one planned, got 2027-06-01." in page
+    assert "Accept as" not in page
+
+
 def test_a_clash_is_a_sentence_with_its_repairs(lived: LivingSite) -> None:
     was = briefs.brief(lived.coach, lived.key)
     short = tuple(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 from hashlib import sha256
+from typing import Any
 
 from django import forms
 from django.http import HttpResponse
@@ -50,6 +51,19 @@ class AgainForm(forms.Form):
         widget=forms.TextInput({"autocomplete": "off"}),
         help_text=gettext_lazy("They stand beside the revision."),
     )
+
+    def __init__(self, *args: Any, last: date | None, **more: Any) -> None:  # noqa: ANN401 - Django's own
+        """Keep the last day that is planned; None where no brief says it."""
+        super().__init__(*args, **more)
+        self.last = last
+
+    def clean_since(self) -> date:
+        """Hold the day against the programme's end."""
+        since: date = self.cleaned_data["since"]
+        if self.last is not None and since > self.last:
+            said = _("Expected a day up to %(last)s, the last one planned, got %(since)s.")
+            raise forms.ValidationError(said % {"last": self.last, "since": since})
+        return since
 
 
 @dataclass(frozen=True)
@@ -121,7 +135,12 @@ def replan_page(request: Request, squad: SquadCard, programme: ProgrammeCard) ->
     document = read_programme(request.actor, squad.key, programme.id)
     typed = request.POST if request.method == "POST" else request.GET
     asked = "since" in typed
-    form = AgainForm(typed if asked else None, initial={"since": localdate(), "reason": str(REASON)})
+    content = document.brief.content
+    form = AgainForm(
+        typed if asked else None,
+        initial={"since": localdate(), "reason": str(REASON)},
+        last=content.end if content else None,
+    )
     valid = form.is_valid()
     since = form.cleaned_data["since"] if valid else localdate()
     found = _gathered(request, squad, document, since=since)

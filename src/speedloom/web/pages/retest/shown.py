@@ -9,7 +9,7 @@ from speedloom.report.charts.before_after import before_after_svg, two_curves
 from speedloom.training.exercise import Catalogue
 from speedloom.training.rule import Rulebook
 from speedloom.wording.athlete_retest import CURVE_NOTE, OwnRetestWords, done_short, own_retest_words
-from speedloom.wording.athlete_retest_left_out import left_out_lines, own_left_out
+from speedloom.wording.athlete_retest_left_out import own_left_out
 from speedloom.wording.athlete_retest_values import (
     chance_text,
     change_text,
@@ -19,6 +19,7 @@ from speedloom.wording.athlete_retest_values import (
     value_text,
     verdict_words,
 )
+from speedloom.wording.dates import listing
 from speedloom.wording.retest_method import count_text, error_text, method_lines, smallest_text, squad_text
 from speedloom.wording.units import Units
 from speedloom.workflows.done_between import DoneBetween
@@ -101,8 +102,17 @@ def retest_shown(found: Retest, book: RetestBook) -> RetestShown:
         panels=tuple(_panel(f"panel-{place}", panel, book) for place, panel in enumerate(panels)),
         people=tuple(_person(found, ref, book) for ref in found.athletes),
         method=method_lines(found) if found.panels else (),
-        left_out=left_out_lines(found, catalogue=book.catalogue, names=book.names),
+        left_out=_left_out(found, book),
     )
+
+
+def _left_out(found: Retest, book: RetestBook) -> tuple[str, ...]:
+    """Say what cannot be compared, once for all of whom the same is said."""
+    groups: dict[str, list[str]] = {}
+    for ref in sorted({one.athlete for one in found.left_out} | {one.athlete for one in found.refused}):
+        for line in own_left_out(found, ref, catalogue=book.catalogue):
+            groups.setdefault(line, []).append(book.names.get(ref, ref))
+    return tuple(f"{listing(names)}: {line}" for line, names in groups.items())
 
 
 def own_shown(found: Retest, athlete: str, book: RetestBook) -> OwnShown:
