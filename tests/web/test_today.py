@@ -102,7 +102,7 @@ def test_a_retest_that_is_due_waits(squads: Squads, monkeypatch: pytest.MonkeyPa
     assert "Retest of Tue 3 Mar: results of 1 of 2 are not there" in today(squads)
 
 
-STOP = {"what": "mila-103", "note": ""}
+STOP = {"what": "mila-103", "note": "left heel"}
 
 
 @pytest.mark.usefixtures("monday")
@@ -113,6 +113,7 @@ def test_a_stop_for_pain_is_told_until_somebody_lifts_it(squads: Squads) -> None
         assert "Mila" in stopped
         assert "sled" in stopped.lower()
         assert "Mon 12 Jan" in stopped
+        assert "left heel" in stopped
         assert "written by The athlete (athlete)" in stopped
     (card,) = restrictions(squads.by_role["clinician"], squads.ours)
     lift_restriction(squads.by_role["clinician"], squads.ours, "mila", card.id, reason="seen, nothing found")
@@ -125,7 +126,7 @@ def test_who_may_not_see_health_sees_no_limit_and_no_stop(squads: Squads) -> Non
     set_restriction(squads.by_role["coach"], squads.ours, "noa", limit())
     assert "At most 80 % of top speed" in part(today(squads), "Restricted")
     said = today(squads, "viewer")
-    for word in ("Stopped", "Restricted", "80 %", "restrictions/"):
+    for word in ("Stopped", "Restricted", "80 %", "restrictions/", "heel"):
         assert word not in said
     assert "18:00 · hall" in said
 

@@ -11,7 +11,7 @@ from speedloom.training.athlete import Limit, Restriction
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.log import Log
 from speedloom.training.rule import load_rulebook
-from speedloom.workflows.beyond_limits import beyond_limits
+from speedloom.workflows.beyond_limits import beyond_limits, not_as_written
 from speedloom.workflows.own_days import OwnDays, own_days
 from speedloom.workflows.standing_log import standing_log
 from unit.report.sample import MONDAY, programme
@@ -73,6 +73,42 @@ def test_sessions_above_a_newer_limit_are_found_for_that_athlete_only() -> None:
 def test_days_gone_by_and_days_it_does_not_hold_are_left_out() -> None:
     assert above(held(NO_RUNS), since=MONDAY + timedelta(days=14)) == {("ada", 3), ("ada", 4)}
     assert above(held(NO_RUNS, last=MONDAY + timedelta(days=6))) == {("ada", 1)}
+
+
+def lines(restriction: Restriction) -> tuple[set[str], set[str]]:
+    """Give the exercises, and whether sessions as a whole, of the first Monday that are above a limit."""
+    document = programme()
+    found = not_as_written(
+        document,
+        {"ada": [restriction]},
+        first=MONDAY,
+        last=MONDAY,
+        rulebook=load_rulebook(),
+        catalogue=load_catalogue(),
+    )
+    session = document.programmes[0].weeks[0].sessions[0]
+    those = {line.exercise for line in session.prescriptions if line.ref in found}
+    return those, {"whole"} & {"whole" if session.ref in found else ""}
+
+
+def test_every_line_above_a_limit_is_named_not_only_the_worst() -> None:
+    session = programme().programmes[0].weeks[0].sessions[0]
+    work = {line.exercise for line in session.prescriptions if line.purpose == "work"}
+    runs = {
+        line.exercise
+        for line in session.prescriptions
+        if line.purpose == "work" and line.method in {"unloaded_sprint", "resisted_sprint"}
+    }
+    assert len(runs) > 1
+    assert lines(held(NO_RUNS)) == (runs, set())
+    assert lines(held(Limit(what="sets", at_most=0))) == (work, set())
+
+
+def test_a_sum_that_no_line_passes_alone_names_the_session() -> None:
+    assert lines(held(Limit(what="minutes", at_most=0))) == (set(), {"whole"})
+    sets = Limit(what="sets", at_most=5)
+    those, whole = lines(held(sets))
+    assert those | whole
 
 
 def test_a_limit_that_is_kept_or_none_finds_nothing() -> None:

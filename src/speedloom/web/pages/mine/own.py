@@ -14,7 +14,7 @@ from speedloom.training.athlete import Athlete
 from speedloom.training.programme import AthleteProgramme, Programme, Session
 from speedloom.wording.books import books_of
 from speedloom.wording.names import athletes_of
-from speedloom.workflows.beyond_limits import beyond_limits
+from speedloom.workflows.beyond_limits import not_as_written
 from speedloom.workflows.own_days import OwnDays, own_days, sessions_of
 from speedloom.workflows.standing_log import StandingLog, standing_log
 
@@ -48,11 +48,13 @@ class Own:
         return known.model_copy(update={"restrictions": held}) if known else None
 
     def beyond(self) -> frozenset[str]:
-        """Name the sessions and lines, from today on, that are above a limit in force."""
+        """Name the lines and sessions of the next days that are above a limit in force."""
         rulebook, catalogue = books_of(self.document)
         held = {self.own.athlete: tuple(card.restriction for card in self.limits)}
-        found = beyond_limits(self.document, held, since=self.today, rulebook=rulebook, catalogue=catalogue)
-        return frozenset(one.line or one.session or "" for one in found)
+        last = max((one.date for one in self.days.ahead), default=self.today)
+        return not_as_written(
+            self.document, held, first=self.today, last=last, rulebook=rulebook, catalogue=catalogue
+        )
 
     def session(self, ref: str) -> Session | None:
         """Find a session by its ref."""

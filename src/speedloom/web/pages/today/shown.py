@@ -14,10 +14,11 @@ from speedloom.store.briefs import brief
 from speedloom.store.cards import Actor, RestrictionCard, SquadCard
 from speedloom.store.permissions import allowed
 from speedloom.store.restrictions import restrictions
-from speedloom.store.stops import STOP
+from speedloom.store.stops import STOP, is_stop, stop_ref
 from speedloom.store.tested import last_tested
 from speedloom.store.training_now import (
     ProgrammeOf,
+    Written,
     documents,
     programmes_of_athletes,
     written_since,
@@ -62,6 +63,7 @@ class StopShown:
     at: datetime
     by: str
     lifts: str
+    note: str
 
 
 @dataclass(frozen=True)
@@ -107,7 +109,7 @@ def squad_today(actor: Actor, squad: SquadCard, *, today: date, units: Units) ->
     return SquadToday(
         card=squad,
         trainings=tuple(_training(key, one, names) for one in found if one.session.date == today),
-        stops=tuple(_stops(limits, names)),
+        stops=tuple(_stops(limits, names, _said(written))),
         restricted=tuple(one for one in limits if one.state == "now"),
         sees_health=allowed(actor, "see_health", squad=key),
         unwritten=tuple(_unwritten(key, found, today=today)),
@@ -154,7 +156,14 @@ def _named(names: Iterable[str]) -> str:
     return ", ".join(every) if more <= 1 else f"{', '.join(every[:NAMED])} and {more} more"
 
 
-def _stops(limits: Iterable[RestrictionShown], names: Mapping[str, str]) -> Iterator[StopShown]:
+def _said(written: Iterable[Written]) -> dict[str, str]:
+    """Give what was noted with a stop, by the name of the limit it set."""
+    return {stop_ref(one.entry): one.entry.note for one in written if is_stop(one.entry)}
+
+
+def _stops(
+    limits: Iterable[RestrictionShown], names: Mapping[str, str], said: Mapping[str, str]
+) -> Iterator[StopShown]:
     catalogue = load_catalogue()
     for one in limits:
         card = one.card
@@ -166,6 +175,7 @@ def _stops(limits: Iterable[RestrictionShown], names: Mapping[str, str]) -> Iter
                 exercise=exercise_name(ref, catalogue=catalogue) if ref else "",
                 at=card.set_at,
                 by=_by(card),
+                note=said.get(card.restriction.ref, ""),
                 lifts=f"{one.lifts[:1].lower()}{one.lifts[1:]}",
             )
 
