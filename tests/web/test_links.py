@@ -175,6 +175,9 @@ def test_an_athlete_makes_and_takes_back_their_own_and_no_other(coach: Client, s
     page = words(mila.get(where(squads, "mila")))
     assert "the whole squad" not in page
     assert "Noa" not in page
+    home = re.search(r'href="([^"]+)">Back to the programme', page)
+    assert home
+    assert mila.get(home[1]).status_code == 200
     sheet = made(mila, where(squads, "mila"), kind="sheet", athlete="mila")
     assert Client().get(sheet).status_code == 200
     other = next(one for one in links.links(squads.keeper, squads.ours, PROGRAMME) if one.athlete == "noa")

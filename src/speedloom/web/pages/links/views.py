@@ -42,6 +42,7 @@ class _Page:
     card: ProgrammeCard
     people: Sequence[tuple[str, str]]
     back: str
+    home: str
     whole: bool
 
     def answer(self) -> HttpResponse:
@@ -56,7 +57,7 @@ class _Page:
             "card": self.card,
             "form": form,
             "links": self._links(),
-            "back": self.back,
+            "home": self.home,
         }
         status = UNPROCESSABLE if form.is_bound else 200
         return render(self.request, "links/links.html", context, status=status)
@@ -113,8 +114,9 @@ def links_page(request: Request, squad: SquadCard, programme: ProgrammeCard) -> 
         if reach is None or own.athlete in reach
     ]
     back = reverse("links", args=[squad.key, programme.id])
+    home = reverse("programme", args=[squad.key, programme.id])
     whole = allowed(request.actor, "share_link", squad=squad.key)
-    return _Page(request, squad, programme, people, back, whole).answer()
+    return _Page(request, squad, programme, people, back, home, whole).answer()
 
 
 @needs("share_link", change="share_link")
@@ -125,4 +127,8 @@ def own_links_page(
     """Show the links to one athlete's part of a programme; an athlete makes and takes back their own."""
     back = reverse("own_links", args=[squad.key, programme.id, athlete.ref])
     people = [(athlete.ref, athlete.name)]
-    return _Page(request, squad, programme, people, back, whole=False).answer()
+    # An athlete's programme stands on a page of their own.
+    looks = allowed(request.actor, "see_programme", squad=squad.key)
+    own = reverse("mine", args=[squad.key, athlete.ref])
+    home = reverse("programme", args=[squad.key, programme.id]) if looks else own
+    return _Page(request, squad, programme, people, back, home, whole=False).answer()
