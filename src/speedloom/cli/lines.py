@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from typer import Argument, Option
 
-from speedloom.cli._answer import faults_in_words, refuse
+from speedloom.cli._answer import faults_in_words, message, refuse
 from speedloom.cli._files import refuse_folder
 from speedloom.cli.edit import Of, Out, Unlock, Why, write_revision
 
@@ -130,21 +130,21 @@ def _revise(
         from speedloom.exchange.documents import read_programme
         from speedloom.training.exercise import load_catalogue
         from speedloom.training.rule import load_rulebook
-        from speedloom.workflows.group import for_group
-        from speedloom.workflows.lines import rework
+        from speedloom.workflows.lines import rework, rework_group
 
         before = read_programme(path)
         try:
             meant = act()
-            acts = for_group(before, meant) if group else (meant,)
-            made = rework(
-                before,
-                acts,
-                reason=reason,
-                rulebook=load_rulebook(),
-                catalogue=load_catalogue(),
-                unlock=unlock,
-            )
+            rulebook, catalogue = load_rulebook(), load_catalogue()
+            if group:
+                made, left = rework_group(
+                    before, meant, reason=reason, rulebook=rulebook, catalogue=catalogue, unlock=unlock
+                )
+                message(*(f"Not for {one}: it cannot be done there by this athlete." for one in left))
+            else:
+                made = rework(
+                    before, (meant,), reason=reason, rulebook=rulebook, catalogue=catalogue, unlock=unlock
+                )
         except ValueError as error:
             refuse(str(error).splitlines())
         write_revision(before, made, output)

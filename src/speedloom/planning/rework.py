@@ -57,9 +57,17 @@ DraftsOf = Callable[[AthleteProgramme, int, Ledger], Mapping[str, Filled]]
 
 
 def reworked(
-    programme: Programme, acts: Sequence[Act], *, ledger: Ledger, drafts_of: DraftsOf, reason: str
-) -> Programme:
-    """Give the programme with lines and sessions changed by hand; its revision stays as it is.
+    programme: Programme,
+    acts: Sequence[Act],
+    *,
+    ledger: Ledger,
+    drafts_of: DraftsOf,
+    reason: str,
+    spare: Container[str] = frozenset(),
+) -> tuple[Programme, tuple[str, ...]]:
+    """Give the programme with lines and sessions changed by hand, and what was left out of it.
+
+    The revision stays as it is.
 
     Args:
         programme: the programme.
@@ -67,31 +75,34 @@ def reworked(
         ledger: a ledger with the nodes of the athletes' weeks in it.
         drafts_of: gives the drafts behind a week.
         reason: why, in the coach's words; it is kept with every node.
+        spare: refs for which it need not be done where it cannot be.
 
     Raises:
-        EditError: something cannot be done here.
+        EditError: something that is not spare cannot be done here.
     """
     edit = Edit(ledger, reason)
     wanted = {where(act): act for act in acts}
     made: list[AthleteProgramme] = []
     used: dict[str, Exercise] = {}
+    left: list[str] = []
     for own in programme.programmes:
         touched = tuple(week for week in own.weeks if not wanted.keys().isdisjoint(refs_of((week,))))
         if touched:
-            work = _Rework(edit, own, drafts_of, list(acts), own.next_ref)
+            work = _Rework(edit, own, drafts_of, list(acts), own.next_ref, spare)
             weeks = tuple(work.week(week) for week in touched)
             retired = (*own.retired, *work.retired)
             made.append(
                 own.model_copy(update={"weeks": weeks, "next_ref": work.next_ref, "retired": retired})
             )
             used |= work.used
+            left += work.left
     names, added = known_again(programme.basis, *ledger.numbered(all_tags(made, edit)))
     named = {one.athlete: edit_names(one, edit, names) for one in made}
     athletes = tuple(_joined(own, named.get(own.athlete)) for own in programme.programmes)
     changed = programme.model_copy(
         update={"programmes": athletes, "basis": under(programme.basis | added, athletes)}
     )
-    return with_entries(changed, used.values())
+    return with_entries(changed, used.values()), tuple(left)
 
 
 def ledger_of(
@@ -131,7 +142,9 @@ class _Rework:
     drafts_of: DraftsOf
     acts: list[Act]
     next_ref: int
+    spare: Container[str]
     retired: list[str] = field(default_factory=list)
+    left: list[str] = field(default_factory=list)
     used: dict[str, Exercise] = field(default_factory=dict)
 
     @property
@@ -195,16 +208,25 @@ class _Rework:
             return session
         lines = list(session.prescriptions)
         for act in acts:
-            if isinstance(act, Remove):
-                lines = self._without(session, lines, act)
-            elif isinstance(act, Swap):
-                lines = self._swapped(week, session, lines, act)
-            else:
-                lines = self._added(week, session, lines, act)
+            try:
+                lines = self._done(week, session, lines, act)
+            except EditError:
+                if where(act) not in self.spare:
+                    raise
+                self.left.append(where(act))
+        if lines == list(session.prescriptions):
+            return session
         if not any(line.purpose == "work" for line in lines):
             message = f"{session.ref}: expected some work to be left; take the whole session out instead."
             raise EditError(message)
         return with_minutes(session.model_copy(update={"prescriptions": tuple(lines)}), self.edit)
+
+    def _done(self, week: Week, session: Session, lines: list[Prescription], act: Act) -> list[Prescription]:
+        if isinstance(act, Remove):
+            return self._without(session, lines, act)
+        if isinstance(act, Swap):
+            return self._swapped(week, session, lines, act)
+        return self._added(week, session, lines, act)
 
     def _without(self, session: Session, lines: list[Prescription], act: Remove) -> list[Prescription]:
         line = next(one for one in lines if one.ref == act.ref)

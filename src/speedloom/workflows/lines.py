@@ -32,7 +32,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.training.words import COACH_METHODS, SPRINTS
 from speedloom.workflows.edit import brief_of, next_revision, refused
 from speedloom.workflows.editable import can_have, line_number
-from speedloom.workflows.group import Found, found
+from speedloom.workflows.group import Found, for_group, found
 from speedloom.workflows.locked import locked_by_acts
 from speedloom.workflows.plan_programme import measured_athletes
 
@@ -78,6 +78,30 @@ def rework(
     return made.model_copy(update={"revision": next_revision(programme, "edit", reason)})
 
 
+def rework_group(
+    programme: Programme,
+    act: Act,
+    *,
+    reason: str,
+    rulebook: Rulebook,
+    catalogue: Catalogue,
+    unlock: bool = False,
+) -> tuple[Programme, tuple[str, ...]]:
+    """Do the same for everybody who does that line, or has that session, that day.
+
+    Give the programme and the athletes for whom it cannot be done: they keep what they had. For the one who
+    is asked for it must be possible. Arguments and faults are those of `rework`.
+    """
+    first, *others = for_group(programme, act)
+    brief = brief_of(programme, reason)
+    possible = _allowed(programme, [first, *others], catalogue, unlock=unlock)
+    spare = frozenset(where(one) for one in others)
+    made, left = _made(programme, possible, brief, reason=reason, books=(rulebook, catalogue), spare=spare)
+    known = dict(found(programme))
+    revision = next_revision(programme, "edit", reason)
+    return made.model_copy(update={"revision": revision}), tuple(known[ref].athlete for ref in left)
+
+
 def reworked_content(
     programme: Programme,
     acts: Sequence[Act],
@@ -89,17 +113,39 @@ def reworked_content(
 ) -> Programme:
     """Give the content that `rework` makes, under the revision it was made from; the same faults."""
     brief = brief_of(programme, reason)
+    possible = _allowed(programme, acts, catalogue, unlock=unlock)
+    return _made(programme, possible, brief, reason=reason, books=(rulebook, catalogue))[0]
+
+
+def _allowed(programme: Programme, acts: Sequence[Act], catalogue: Catalogue, *, unlock: bool) -> list[Act]:
+    """Give the acts with their numbers read.
+
+    Raises:
+        EditError: every fault, a line each; what is locked, where that is not to be changed.
+    """
     possible = _possible(programme, acts, catalogue)
     held = [] if unlock else locked_by_acts(programme, possible)
     if held:
         raise EditError("\n".join(held))
-    book = rulebook.with_changes(brief.rules)
+    return possible
+
+
+def _made(
+    programme: Programme,
+    acts: Sequence[Act],
+    brief: ResolvedBrief,
+    *,
+    reason: str,
+    books: tuple[Rulebook, Catalogue],
+    spare: frozenset[str] = frozenset(),
+) -> tuple[Programme, tuple[str, ...]]:
+    book, catalogue = books[0].with_changes(brief.rules), books[1]
     known = dict(found(programme))
-    athletes = {known[where(act)].athlete for act in possible}
+    athletes = {known[where(act)].athlete for act in acts}
     ledger = ledger_of(programme, athletes, brief=brief, rulebook=book)
     days = drafts(programme, brief, rulebook=book, catalogue=catalogue)
     try:
-        return reworked(programme, possible, ledger=ledger, drafts_of=days, reason=reason)
+        return reworked(programme, acts, ledger=ledger, drafts_of=days, reason=reason, spare=spare)
     except ValidationError as error:
         raise EditError(refused(error)) from error
 

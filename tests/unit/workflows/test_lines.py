@@ -17,7 +17,7 @@ from speedloom.training.programme import Programme
 from speedloom.workflows.check_programme import check_programme
 from speedloom.workflows.edit import edit
 from speedloom.workflows.group import for_group, found
-from speedloom.workflows.lines import additions, rework, substitutes
+from speedloom.workflows.lines import additions, rework, rework_group, substitutes
 from speedloom.workflows.restore import restore
 
 SINCE = date(2026, 1, 13)
@@ -314,6 +314,28 @@ def test_the_same_for_everybody_who_does_that_line_that_day() -> None:
     assert unsound(new) == []
     gone = done(programme, *for_group(programme, Remove(session_of(ref, programme))))
     assert not [at for _, at in found(gone) if at.session.date == day]
+
+
+def test_who_of_the_group_may_not_do_it_keeps_what_stood_there() -> None:
+    people = [athlete(), athlete("bea", level="novice"), athlete("cleo")]
+    programme = planned(brief(*people, end="2026-02-08", phases={"mesocycle_weeks": [4], "taper_days": 0}))
+    ref = line_of("back_squat", programme=programme)
+    new, left = rework_group(
+        programme, Swap(ref, "front_squat"), reason="x", rulebook=RULEBOOK, catalogue=CATALOGUE
+    )
+    assert left == ("bea",)
+    was, now = (next(one for one in side.programmes if one.athlete == "bea") for side in (programme, new))
+    assert now == was
+    assert len([1 for _, at in found(new) if at.line is not None and at.line.exercise == "front_squat"]) == 2
+    novice = next(
+        name
+        for name, at in found(programme)
+        if at.athlete == "bea" and at.line is not None and at.line.exercise == "back_squat"
+    )
+    with pytest.raises(EditError, match="does not allow it"):
+        rework_group(
+            programme, Swap(novice, "front_squat"), reason="x", rulebook=RULEBOOK, catalogue=CATALOGUE
+        )
 
 
 def test_what_can_be_added_is_what_place_kit_and_level_allow() -> None:

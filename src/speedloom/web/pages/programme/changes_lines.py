@@ -19,10 +19,10 @@ from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.changes import Box, number_box, place_of, title_of, typed_value
 from speedloom.web.pages.programme.changes_saved import Desk, Place, find, opened
 from speedloom.web.pages.programme.shown import units_of
-from speedloom.wording.names import word
+from speedloom.wording.names import athlete_name, word
 from speedloom.wording.units import Units
-from speedloom.workflows.group import for_group, same_refs
-from speedloom.workflows.lines import OWN_LINE, Choice, additions, rework, substitutes
+from speedloom.workflows.group import same_refs
+from speedloom.workflows.lines import OWN_LINE, Choice, additions, rework, rework_group, substitutes
 
 BOXES = ("sets", "reps", "distance_m", "load_kg", "rir", "effort", "hold_s", "rest_reps_s", "rest_s")
 """Numbers that can be written for a new line."""
@@ -60,17 +60,22 @@ def _option(choice: Choice, *, chosen: str) -> Option:
 
 def _done(desk: Desk, act: Act) -> HttpResponse:
     typed = desk.request.POST
-    acts = for_group(desk.document, act) if "group" in typed else (act,)
-    return desk.sent(
-        lambda: rework(
-            desk.document,
-            acts,
-            reason=typed.get("reason", ""),
-            rulebook=load_rulebook(),
-            catalogue=load_catalogue(),
-            unlock="unlock" in typed,
+    reason, unlock = typed.get("reason", ""), "unlock" in typed
+
+    def make() -> tuple[Programme, tuple[str, ...]]:
+        rulebook, catalogue = load_rulebook(), load_catalogue()
+        if "group" not in typed:
+            done = rework(
+                desk.document, (act,), reason=reason, rulebook=rulebook, catalogue=catalogue, unlock=unlock
+            )
+            return done, ()
+        made, left = rework_group(
+            desk.document, act, reason=reason, rulebook=rulebook, catalogue=catalogue, unlock=unlock
         )
-    )
+        said = _("Not for %(name)s: place, kit, level, age or a restriction does not allow it.")
+        return made, tuple(said % {"name": athlete_name(made, one)} for one in left)
+
+    return desk.sent(make)
 
 
 @needs("change_programme", change="change_programme")
