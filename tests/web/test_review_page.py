@@ -30,6 +30,8 @@ def test_an_athlete_has_loads_as_a_picture_and_as_a_table(lived: LivingSite) -> 
     page = lived.page(f"{lived.here}review/", {"week": "all", "athlete": "mila"})
     assert '<svg xmlns="http://www.w3.org/2000/svg"' in page
     assert page.count("style=") == 0
+    assert 'class="weave"' in page
+    assert "weave-done" in page, "what was done is drawn inside the threads"
     table = page.partition("As a table")[2].partition("</table>")[0]
     assert table.count("<tr>") == 1 + 6 * 7 + 3, "a row a day, from the first Monday to today"
     assert "Fenna" not in page.rpartition("</form>")[2], "the page names nobody else below the choice"

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from speedloom.report.charts.load_lines import load_chart, load_lines_svg
+from speedloom.report.charts.weave_drawing import weave_svg
+from speedloom.report.charts.weave_programme import weave_from_programme
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
 from speedloom.wording.dates import day_month, span
@@ -73,6 +75,7 @@ class ReviewShown:
     details: tuple[Table, ...]
     told: tuple[Told, ...]
     loads: Loads | None
+    weave: str
     notes: tuple[str, ...]
     as_planned: bool
 
@@ -101,6 +104,7 @@ def review_shown(
         details=_tables(page.details, {}, ident="detail"),
         told=told,
         loads=_loads(review, athlete, programme) if athlete else None,
+        weave=_weave(reviewer, athlete) if athlete and len(review.weeks) > 1 else "",
         notes=page.notes,
         as_planned=not told,
     )
@@ -153,6 +157,17 @@ def _loads(review: Review, athlete: str, programme: Programme) -> Loads | None:
         for place, load in enumerate(lines.loads)
     )
     return Loads(load_lines_svg(chart, skin="page"), (short, long), days[::-1])
+
+
+def _weave(reviewer: Reviewer, athlete: str) -> str:
+    """Draw the programme with a thin line in each thread for what was done."""
+    data = weave_from_programme(
+        reviewer.programme,
+        athlete,
+        catalogue=reviewer.catalogue,
+        done=reviewer.review.done_volumes(athlete),
+    )
+    return weave_svg(data, skin="page", ident="done")
 
 
 def week_choices(programme: Programme, chosen: int | None) -> tuple[Choice, ...]:
