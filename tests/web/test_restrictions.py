@@ -14,8 +14,9 @@ from speedloom.store import models
 from speedloom.store.athletes import add_athlete
 from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import Role
+from speedloom.store.links import make_link
 from speedloom.store.programmes import read_programme, save_programme
-from speedloom.store.restrictions import restrictions, set_restriction
+from speedloom.store.restrictions import lift_restriction, restrictions, set_restriction
 from speedloom.training.athlete import Athlete, Limit
 from unit.report.pdf_reading import page_texts
 from unit.report.sample import MONDAY, programme
@@ -253,6 +254,32 @@ def test_a_squads_paper_marks_who_has_a_limit_and_says_nothing_of_it(squads: Squ
     paper = " ".join(page_texts(as_(squads, "coach").get(where).content))
     assert "Brit Sandoval LIMIT" in paper
     assert [word for word in HEALTH if word in paper] == []
+
+
+def test_papers_and_the_field_show_the_limits_as_they_stand_now(squads: Squads) -> None:
+    found = with_sample(squads)
+    coach, owner = as_(squads, "coach"), squads.by_role["owner"]
+    for ref in ("ada", "brit"):
+        add_athlete(owner, squads.ours, Athlete(ref=ref, name=ref.title()))
+    lifts = limit().model_copy(update={"limits": (Limit(what="load_kg", at_most=41.0),)})
+    card = set_restriction(squads.by_role["coach"], squads.ours, "ada", lifts)
+    here = f"/squads/{squads.ours}/programmes/{found}/"
+    _link, secret = make_link(owner, squads.ours, found, kind="sheet", athlete="ada")
+
+    def told() -> list[str]:
+        own = coach.get(f"{here}hand-out/athlete/?week=1&athlete=ada").content
+        field = coach.get(f"{here}sessions/{MONDAY}/")
+        linked = Client().get(f"/sheet/{secret}/paper/?week=1").content
+        papers = [" ".join(page_texts(own)), text(field), " ".join(page_texts(linked))]
+        return ["at most 41 kg" in one for one in papers]
+
+    assert told() == [True, True, True]
+    squad_sheet = coach.get(f"{here}hand-out/session/?week=1").content
+    assert "Ada Maarleveld LIMIT" in " ".join(page_texts(squad_sheet))
+    lift_restriction(squads.by_role["coach"], squads.ours, "ada", card.id, reason="seen")
+    assert told() == [False, False, False]
+    brit = coach.get(f"{here}hand-out/athlete/?week=1&athlete=brit").content
+    assert "80 % of top speed" in " ".join(page_texts(brit)), "a limit that only the file knows stays"
 
 
 def test_the_check_of_a_programme_knows_a_limit_that_is_newer_than_it(

@@ -9,6 +9,7 @@ from django.db import transaction
 from speedloom.store import models
 from speedloom.store._rows import note, now, programme_row, squad_row
 from speedloom.store.cards import Actor, LinkCard
+from speedloom.store.limits_now import linked_with_limits_now
 from speedloom.store.permissions import require, within
 from speedloom.store.programmes import linked_programme
 from speedloom.store.refusals import ExpiredError, NotThereError
@@ -75,7 +76,8 @@ def followed(secret: str, *, kind: Literal["feed", "sheet"]) -> tuple[LinkCard, 
         raise ExpiredError("This link was taken back; ask your coach for a new one.")
     card = _card(row)
     athletes = frozenset({card.athlete}) if card.athlete else None
-    return card, linked_programme(card.squad, card.programme, athletes)
+    programme = linked_programme(card.squad, card.programme, athletes)
+    return card, linked_with_limits_now(card.squad, card.athlete, programme) if card.athlete else programme
 
 
 def _card(row: models.ShareLink) -> LinkCard:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.db import IntegrityError, transaction
+from django.db.models import QuerySet
 
 from speedloom.store import models
 from speedloom.store._rows import athlete_row, note, now, squad_row
@@ -17,7 +18,7 @@ def restrictions(
     actor: Actor, squad: str, *, lifted: bool = False, athlete: str | None = None
 ) -> tuple[RestrictionCard, ...]:
     """List the restrictions in force that are for this person's eyes; with `lifted` those lifted too."""
-    rows = models.Restriction.objects.filter(athlete__squad__key=squad).select_related("athlete")
+    rows = models.Restriction.objects.filter(athlete__squad__key=squad)
     only = within(actor, "see_health", squad=squad)
     if only is not None:
         rows = rows.filter(athlete__ref__in=only)
@@ -25,7 +26,13 @@ def restrictions(
         rows = rows.filter(athlete__ref=athlete)
     if not lifted:
         rows = rows.filter(lifted_at__isnull=True)
-    return tuple(_card(row) for row in rows.order_by("athlete__ref", "set_at", "ref"))
+    return cards_of(rows)
+
+
+def cards_of(rows: QuerySet[models.Restriction]) -> tuple[RestrictionCard, ...]:
+    """Give rows as cards, by athlete and in the order in which they were set."""
+    ordered = rows.select_related("athlete").order_by("athlete__ref", "set_at", "ref")
+    return tuple(_card(row) for row in ordered)
 
 
 @transaction.atomic
