@@ -57,6 +57,7 @@ def _brief(content: ResolvedBrief, athletes: AbstractSet[str]) -> ResolvedBrief:
             "athletes": tuple(one for one in content.athletes if one.ref in athletes),
             "measurements": measured,
             "assumed": tuple(one for one in content.assumed if one.partition(".")[0] in athletes),
+            "learned": tuple(one for one in content.learned if one.partition("/")[0] in athletes),
             "own_lines": tuple(
                 line.model_copy(update={"athletes": tuple(ref for ref in line.athletes if ref in athletes)})
                 for line in content.own_lines

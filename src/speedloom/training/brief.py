@@ -198,3 +198,5 @@ class ResolvedBrief(Brief):
     measurements: Measurements = Measurements()
     catalogue: tuple[Exercise, ...] = ()
     assumed: tuple[str, ...] = ()
+    learned: tuple[str, ...] = ()
+    """Trials that were made of runs in training, by session and number: no tests file holds them."""

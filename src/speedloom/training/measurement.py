@@ -67,6 +67,11 @@ class Trial(Frozen):
         """The profile's reference: athlete, date and timing method."""
         return f"{self.athlete}/{self.date.isoformat()}/{self.timing}"
 
+    @property
+    def ref(self) -> str:
+        """The trial's own reference: its session and number."""
+        return f"{self.session}/{self.trial}"
+
 
 class Jump(Frozen):
     """One jump: flight time or height, contact time, and mass added."""

@@ -247,16 +247,18 @@ def _kit(old: ResolvedBrief, new: ResolvedBrief, _: date) -> Iterator[str]:
 
 
 def _measured(old: ResolvedBrief, new: ResolvedBrief, _: date) -> Iterator[str]:
-    """Say of whom there are new tests, by day; or that older ones were corrected."""
+    """Say of whom there are new tests, by day, and which are gone; or that older ones were corrected."""
     titles = {now.ref: now.title for _, now in _pairs(old, new)}
-    tested: dict[date, set[str]] = {}
-    for day, athlete in _tests(new) - _tests(old):
-        tested.setdefault(day, set()).add(titles.get(athlete, ""))
-    for day, people in sorted(tested.items()):
-        named = [title for title in titles.values() if title in people]
-        if named:
-            yield f"tests of {day_month(day)}, {whom(named, everybody=_titles(new))}"
-    if not tested and old.measurements != new.measurements:
+    came, went = _tests(new) - _tests(old), _tests(old) - _tests(new)
+    for tests, what in ((came, "tests of"), (went, "without the tests of")):
+        by_day: dict[date, set[str]] = {}
+        for day, athlete in tests:
+            by_day.setdefault(day, set()).add(titles.get(athlete, ""))
+        for day, people in sorted(by_day.items()):
+            named = [title for title in titles.values() if title in people]
+            if named:
+                yield f"{what} {day_month(day)}, {whom(named, everybody=_titles(new))}"
+    if not came and not went and old.measurements != new.measurements:
         yield "tests changed"
 
 

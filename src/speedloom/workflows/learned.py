@@ -12,7 +12,6 @@ from speedloom.training.brief import ResolvedBrief
 from speedloom.training.calendar import Away
 from speedloom.training.fields import Frozen
 from speedloom.training.kit import Friction, Kit
-from speedloom.training.measurement import Measurements
 from speedloom.workflows.resolve_brief import place_of
 
 NEAR = 1e-3
@@ -22,9 +21,10 @@ Row = TypeVar("Row", bound=Frozen)
 def with_learned(now: ResolvedBrief, was: ResolvedBrief, *, since: date) -> ResolvedBrief:
     """Give a brief that was read again with what the programme knows beside it.
 
-    A measured lift or trial stays a fact whether the file names it or not, and so does a day that was lost;
-    but where the file has another row in its place, the file has corrected it. A sled's friction from runs in
-    training stays where the file still says what it said before them, or nothing.
+    What was accepted from the log stays, as no file names it: a maximum put together from logged sets, a
+    trial made of runs in training, a day that was lost; but where the file has another row in its place, the
+    file has corrected it. A test that the file does not name any more was taken out. A sled's friction from
+    runs in training stays where the file still says what it said before them, or nothing.
 
     Args:
         now: the brief as the file has it now.
@@ -37,10 +37,8 @@ def with_learned(now: ResolvedBrief, was: ResolvedBrief, *, since: date) -> Reso
         update={
             "athletes": tuple(_athlete(one, before.get(one.ref), since) for one in now.athletes),
             "kit": tuple(_kit(one, kit.get(one.ref)) for one in now.kit),
-            "measurements": _measurements(
-                now.measurements, was.measurements, {athlete.ref for athlete in now.athletes}
-            ),
         }
+        | _with_trials(now, was)
     )
 
 
@@ -79,7 +77,8 @@ def _athlete(now: Athlete, was: Athlete | None, since: date) -> Athlete:
     if was is None:
         return now
     # At the end: what was planned from before still names the same rows.
-    lifts = (*now.lifts, *_only_before(now.lifts, was.lifts))
+    logged = (row for row in was.lifts if row.se_kg is not None)
+    lifts = (*now.lifts, *_only_before(now.lifts, logged))
     gone = tuple(_before(was.away, since, now.away))
     away = tuple(sorted((*now.away, *gone), key=lambda one: one.model_dump_json())) if gone else now.away
     return now.model_copy(update={"lifts": lifts, "away": away})
@@ -113,21 +112,18 @@ def _range(friction: Friction) -> tuple[float, float]:
     return value - BAND_90_SD * se, value + BAND_90_SD * se
 
 
-def _measurements(now: Measurements, was: Measurements, athletes: set[str]) -> Measurements:
-    added = {
-        name: tuple(
-            row for row in _only_before(getattr(now, name), getattr(was, name)) if row.athlete in athletes
-        )
-        for name in type(now).model_fields
+def _with_trials(now: ResolvedBrief, was: ResolvedBrief) -> dict[str, object]:
+    """Give what of a brief changes by the trials that were made of runs in training."""
+    there, athletes = now.measurements.trials, {athlete.ref for athlete in now.athletes}
+    runs = (row for row in was.measurements.trials if row.ref in was.learned and row.athlete in athletes)
+    added = tuple(_only_before(there, runs))
+    if not added:
+        return {}
+    trials = tuple(sorted((*there, *added), key=place_of))
+    return {
+        "measurements": now.measurements.model_copy(update={"trials": trials}),
+        "learned": tuple(sorted({*now.learned, *(row.ref for row in added)})),
     }
-    if not any(added.values()):
-        return now
-    return now.model_copy(
-        update={
-            name: tuple(sorted((*getattr(now, name), *rows), key=place_of)) if rows else getattr(now, name)
-            for name, rows in added.items()
-        }
-    )
 
 
 def _only_before(now: Iterable[Row], was: Iterable[Row]) -> Iterator[Row]:

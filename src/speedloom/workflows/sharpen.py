@@ -67,8 +67,15 @@ def accept(brief: ResolvedBrief, accepted: Iterable[Proposal]) -> ResolvedBrief:
             "athletes": tuple(_athlete(one, those) for one in brief.athletes),
             "kit": tuple(_kit(one, those) for one in brief.kit),
             "measurements": _measurements(brief.measurements, those),
+            "learned": tuple(
+                sorted({*brief.learned, *(trial.ref for one in those for trial in one.news.trials)})
+            ),
         }
     )
+
+
+def _trials_of(accepted: tuple[Proposal, ...]) -> set[str]:
+    return {trial.ref for one in accepted for trial in one.news.trials}
 
 
 def load_edits(accepted: Iterable[Proposal]) -> tuple[tuple[Proposal, LoadEdit], ...]:

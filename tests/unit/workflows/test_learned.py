@@ -14,7 +14,7 @@ from speedloom.training.measurement import Lift
 from speedloom.workflows.learned import with_clinicians_limits, with_learned
 
 SINCE = date(2026, 2, 18)
-LIFT = Lift(athlete="ines", date=date(2026, 2, 3), exercise="back_squat", load_kg=90.0, reps=3, rir=1)
+LIFT = Lift(athlete="ines", date=date(2026, 2, 3), exercise="back_squat", load_kg=90.0, reps=1, se_kg=3.0)
 
 
 def file_brief() -> ResolvedBrief:
@@ -41,6 +41,26 @@ def test_a_logged_lift_stays_at_the_end() -> None:
     brief = file_brief()
     known = with_ines(brief, lifts=(*ines(brief).lifts, LIFT))
     assert ines(with_learned(brief, known, since=SINCE)).lifts == (*ines(brief).lifts, LIFT)
+
+
+def test_a_trial_made_of_runs_stays_and_a_test_that_the_file_lost_goes() -> None:
+    brief = file_brief()
+    test = brief.measurements.trials[0]
+    run = test.model_copy(update={"date": date(2026, 2, 5)})
+    more = brief.measurements.model_copy(update={"trials": (*brief.measurements.trials, run)})
+    typed = brief.model_copy(update={"measurements": more})
+    assert with_learned(brief, typed, since=SINCE) == brief
+    made = typed.model_copy(update={"learned": (run.ref,)})
+    kept = with_learned(brief, made, since=SINCE)
+    assert (kept.learned, set(kept.measurements.trials)) == ((run.ref,), set(more.trials))
+    assert with_learned(brief, kept, since=SINCE) == kept
+
+
+def test_a_lifted_set_that_the_file_lost_goes() -> None:
+    brief = file_brief()
+    typed = LIFT.model_copy(update={"reps": 3, "se_kg": None})
+    known = with_ines(brief, lifts=(*ines(brief).lifts, typed))
+    assert with_learned(brief, known, since=SINCE) == brief
 
 
 def test_days_that_were_lost_stay_and_an_absence_ahead_is_the_files_to_say() -> None:
@@ -105,7 +125,7 @@ def test_a_run_that_the_file_corrects_does_not_stay_beside_its_correction() -> N
 def test_a_lift_that_the_file_corrects_does_not_stay_and_a_maximum_from_the_log_does() -> None:
     brief = file_brief()
     tested = ines(brief).lifts[0]
-    logged = LIFT.model_copy(update={"reps": 1, "rir": 0, "se_kg": 3.0, "date": tested.date})
+    logged = LIFT.model_copy(update={"date": tested.date})
     right = tested.model_copy(update={"load_kg": tested.load_kg - 10})
     now = with_ines(brief, lifts=(right, *ines(brief).lifts[1:]))
     known = with_ines(brief, lifts=(*ines(brief).lifts, logged))
