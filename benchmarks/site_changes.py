@@ -40,19 +40,24 @@ class Taken:
         return answer
 
     @property
-    def p95(self) -> float:
-        """The 95th percentile [ms]."""
-        return sorted(self.wall)[max(0, round(0.95 * len(self.wall)) - 1)]
+    def kept(self) -> bool:
+        """Whether it is as quick as wanted by the clock on the wall."""
+        return p95(self.wall) <= self.limit
 
     @property
-    def kept(self) -> bool:
-        """Whether it is as quick as wanted."""
-        return self.p95 <= self.limit
+    def own_kept(self) -> bool:
+        """Whether its own work is as quick as wanted: on a busy machine the clock counts others' as well."""
+        return p95(self.own) <= self.limit
 
     def __str__(self) -> str:
-        middle, own = statistics.median(self.wall), statistics.median(self.own)
-        said = f"{middle:7.1f} ms, 95 % {self.p95:7.1f} ms, longest {max(self.wall):7.1f} ms"
-        return f"{said}, own work {own:6.1f} ms{'' if self.kept else ' NOT KEPT'}  {self.what}"
+        middle, late = statistics.median(self.wall), "" if self.kept else " NOT KEPT"
+        said = f"{middle:7.1f} ms, 95 % {p95(self.wall):7.1f}, own work {statistics.median(self.own):6.1f}"
+        return f"{said}, 95 % {p95(self.own):6.1f}{late}{'' if self.own_kept else ' BY OWN WORK'}"
+
+
+def p95(times: list[float]) -> float:
+    """Give the 95th percentile [ms]."""
+    return sorted(times)[max(0, round(0.95 * len(times)) - 1)]
 
 
 def changes(
