@@ -229,3 +229,14 @@ def test_squares_of_days_that_are_over_are_no_links(
     )
     assert not any(f"/change/{ref}/" in table for ref in over)
     assert any(f"/change/{ref}/" in table for ref in ahead)
+
+
+def test_somebody_without_weeks_is_passed_over(squads: Squads, coach: Client, planned: Programme) -> None:
+    ada = planned.programmes[0]
+    nobody = ada.model_copy(update={"athlete": "aaron", "weeks": (), "retired": ()})
+    both = planned.model_copy(update={"programmes": (nobody, ada)})
+    programmes.save_programme(squads.keeper, squads.ours, both, name="Undone")
+    page = coach.get(home(squads, planned))
+    assert page.status_code == 200
+    assert "Progression of Ada Example" in words(page)
+    assert "aaron" not in words(page)

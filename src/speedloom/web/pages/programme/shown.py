@@ -107,8 +107,9 @@ def units_of(actor: Actor) -> Units:
 
 
 def chosen(programme: Programme, wanted: str | None) -> AthleteProgramme:
-    """Give the athlete that was asked for, else the first."""
-    return next((own for own in programme.programmes if own.athlete == wanted), programme.programmes[0])
+    """Give the athlete that was asked for, else the first with weeks: undoing a copy leaves one without."""
+    planned = [own for own in programme.programmes if own.weeks] or [*programme.programmes]
+    return next((own for own in planned if own.athlete == wanted), planned[0])
 
 
 def chosen_week(own: AthleteProgramme, wanted: str | None, *, today: date) -> Week:
@@ -143,7 +144,9 @@ def programme_shown(
     return ProgrammeShown(
         athlete=own.athlete,
         name=athlete_name(programme, own.athlete),
-        athletes=tuple((one.athlete, athlete_name(programme, one.athlete)) for one in programme.programmes),
+        athletes=tuple(
+            (one.athlete, athlete_name(programme, one.athlete)) for one in programme.programmes if one.weeks
+        ),
         weave=weave_svg(data, skin="page"),
         table=progression_table(programme, own.athlete, catalogue=catalogue, units=units),
         week=week_shown(programme, own, week, catalogue=catalogue, units=units, changeable=changeable),
