@@ -180,7 +180,9 @@ def drafts(
         if (own.athlete, week) not in known:
             athlete = people[own.athlete]
             numbers = athlete_numbers(ledger, athlete, measured=measured(own.athlete))
-            past = Past(since, own, Ledger(brief, rulebook), through_locks=True)
+            # The weeks before are taken as they stand: without news they come out the same.
+            monday = next(one.monday for one in own.weeks if one.number == week)
+            past = Past(max(since, monday), own, Ledger(brief, rulebook), through_locks=True)
             plan = Plan(brief, rulebook, catalogue, ledger, athlete, numbers, past=past)
             known[own.athlete, week] = drafts_behind(plan, week=week)
         return known[own.athlete, week]
