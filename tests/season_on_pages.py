@@ -30,6 +30,8 @@ from speedloom.training.programme import Programme
 SEASON = runpy.run_path(str(ROOT / "docs" / "season.py"))
 PASSWORD = "paper boats on a long river"  # noqa: S105 - of invented people, in tests
 PHYSIO = "club physiotherapist"
+TESTS = ("spring_build_tests.csv", "spring_build_lifts.csv")
+"""What was pasted, as files beside the brief."""
 AT_ONCE = 400
 ZONE = "Europe/Amsterdam"
 
@@ -151,7 +153,8 @@ class SeasonOnPages:
         (self.folder / f"{name}_{number}.json").write_text(canonical(self.revision()), encoding="utf-8")
         (self.folder / f"{name}_log.json").write_text(canonical(self.log()), encoding="utf-8")
         whole, _measured = briefs.brief_to_plan(self.coach, self.key)
-        (self.folder / f"{name}_brief.json").write_text(canonical(whole), encoding="utf-8")
+        named = whole.model_copy(update={"tests": TESTS})
+        (self.folder / f"{name}_brief.json").write_text(canonical(named), encoding="utf-8")
 
     def story_programme(self, name: str) -> Programme:
         """Read what the command line made."""

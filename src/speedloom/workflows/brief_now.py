@@ -11,7 +11,6 @@ from speedloom.training.rule import Rulebook
 from speedloom.workflows.learned import with_learned
 from speedloom.workflows.replan import Lost, with_lost
 from speedloom.workflows.resolve_brief import resolve_brief
-from speedloom.workflows.struck_out import without_struck
 
 
 def brief_now(
@@ -36,9 +35,7 @@ def brief_now(
     return resolve_brief(now, measurements, rulebook=rulebook.with_changes(now.rules), catalogue=catalogue)
 
 
-def brief_again(
-    was: ResolvedBrief, now: ResolvedBrief, *, lost: Lost, since: date, struck: Measurements
-) -> ResolvedBrief:
+def brief_again(was: ResolvedBrief, now: ResolvedBrief, *, lost: Lost, since: date) -> ResolvedBrief:
     """Give the brief that planning again goes by: the one of now, what was learned, and lost days.
 
     Args:
@@ -46,6 +43,5 @@ def brief_again(
         now: the brief as the squad stands now.
         lost: days on which an athlete was not trained although a session stood, by athlete.
         since: first day that may change.
-        struck: tests that were struck out since.
     """
-    return with_lost(with_learned(now, without_struck(was, struck), since=since), lost)
+    return with_lost(with_learned(now, was, since=since), lost)

@@ -13,13 +13,11 @@ from speedloom.training.brief import ResolvedBrief
 from speedloom.training.calendar import Away
 from speedloom.training.document import digest
 from speedloom.training.exercise import Catalogue
-from speedloom.training.measurement import Measurements
 from speedloom.training.programme import Programme, Session
 from speedloom.training.rule import Rulebook
 from speedloom.workflows.check_programme import check_programme
 from speedloom.workflows.learned import with_learned
 from speedloom.workflows.plan_programme import measured_athletes
-from speedloom.workflows.struck_out import without_struck
 
 Lost = Mapping[str, Iterable[date]]
 
@@ -33,7 +31,6 @@ def replan(
     rulebook: Rulebook,
     catalogue: Catalogue,
     reason: str,
-    struck: Measurements | None = None,
     progress: Callable[[str, float], None] | None = None,
 ) -> Programme | Clash:
     """Plan a programme again from a day on; the same programme comes back where there is no news.
@@ -47,7 +44,6 @@ def replan(
         rulebook: the packaged rulebook.
         catalogue: the packaged catalogue.
         reason: why, in the coach's words; it is kept with the revision.
-        struck: tests that were struck out since: with a `brief`, they are not kept as learned.
         progress: called with the athlete being planned and the share that is done.
 
     Raises:
@@ -57,10 +53,7 @@ def replan(
     if was is None:
         message = "Expected a programme with its brief inside, got one made by hand; plan it from a brief."
         raise ReplanError(message)
-    now = with_lost(
-        with_learned(brief, without_struck(was, struck or Measurements()), since=since) if brief else was,
-        lost or {},
-    )
+    now = with_lost(with_learned(brief, was, since=since) if brief else was, lost or {})
     _refuse(programme, since, starts=(was.start, now.start))
     book = rulebook.with_changes(now.rules)
     measured = measured_athletes(now, rulebook=book)

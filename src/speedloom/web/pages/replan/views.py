@@ -17,11 +17,9 @@ from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import ProgrammeCard, SquadCard
 from speedloom.store.logs import log
 from speedloom.store.programmes import read_programme
-from speedloom.store.struck import struck_measurements
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import canonical
 from speedloom.training.exercise import load_catalogue
-from speedloom.training.measurement import Measurements
 from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
@@ -74,7 +72,6 @@ class _News:
     now: ResolvedBrief
     lost: dict[str, tuple[date, ...]]
     since: date
-    struck: Measurements
 
     @property
     def told(self) -> tuple[str, ...]:
@@ -82,7 +79,7 @@ class _News:
         was = self.document.brief.content
         if was is None:
             return ()
-        again = brief_again(was, self.now, lost=self.lost, since=self.since, struck=self.struck)
+        again = brief_again(was, self.now, lost=self.lost, since=self.since)
         return news(was, again, since=self.since)
 
     def job(self, card: ProgrammeCard, reason: str) -> Job:
@@ -93,7 +90,6 @@ class _News:
             reason,
             str(sorted(self.lost.items())),
             canonical(self.now),
-            canonical(self.struck),
         ]
         key = sha256("\n".join(said).encode()).hexdigest()
 
@@ -106,7 +102,6 @@ class _News:
                 rulebook=load_rulebook(),
                 catalogue=load_catalogue(),
                 reason=reason,
-                struck=self.struck,
                 progress=report,
             )
 
@@ -121,7 +116,7 @@ def _gathered(request: Request, squad: SquadCard, document: Programme, *, since:
     now = brief_now(was, whole, measured, rulebook=load_rulebook(), catalogue=load_catalogue())
     written = standing_log(log(request.actor, squad.key, document.id), document)
     lost = missed_days(written, until=since - timedelta(days=1))
-    return _News(document, now, dict(lost), since, struck_measurements(request.actor, squad.key))
+    return _News(document, now, dict(lost), since)
 
 
 def _faults(form: forms.Form) -> list[str]:
