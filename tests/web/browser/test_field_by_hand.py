@@ -1,4 +1,4 @@
-"""The session by thumb: taps counted, reach, contrast in sunlight; strange values; and a sheet by keyboard alone."""
+"""The session by thumb: taps, reach, contrast in sunlight; strange values; a sheet by keyboard alone."""
 
 from __future__ import annotations
 
@@ -13,15 +13,17 @@ ATHLETES = 14
 MOST_ACTIONS = 90
 SUNLIGHT = 7.0
 CONTRAST = """selector => {
-  const canvas = document.createElement("canvas").getContext("2d", {willReadFrequently: true});
+  const canvas = document.createElement("canvas").getContext("2d");
   const rgb = text => { canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = text; canvas.fillRect(0, 0, 1, 1);
     return [...canvas.getImageData(0, 0, 1, 1).data]; };
   const light = ([r, g, b]) => { const part = v => { v /= 255;
     return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; };
     return 0.2126 * part(r) + 0.7152 * part(g) + 0.0722 * part(b); };
   return [...document.querySelectorAll(selector)].filter(one => one.checkVisibility()).map(one => {
-    let below = one; while (rgb(getComputedStyle(below).backgroundColor)[3] === 0) below = below.parentElement;
-    const two = [light(rgb(getComputedStyle(one).color)), light(rgb(getComputedStyle(below).backgroundColor))];
+    const ground = of => rgb(getComputedStyle(of).backgroundColor);
+    let below = one;
+    while (ground(below)[3] === 0) below = below.parentElement;
+    const two = [light(rgb(getComputedStyle(one).color)), light(ground(below))];
     return (Math.max(...two) + 0.05) / (Math.min(...two) + 0.05); }); }"""
 """The contrast ratio of WCAG 2.2 (read) of each visible element: (L1 + 0.05) / (L2 + 0.05)."""
 
