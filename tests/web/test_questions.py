@@ -21,12 +21,14 @@ def questions(client: Client, page: str) -> int:
 def test_today_asks_no_more_for_more_programmes_and_athletes(squads: Squads) -> None:
     client, owner = Client(), squads.by_role["owner"]
     client.post("/sign-in/", {"login": "owner", "password": PASSWORD})
+    questions(client, "/")  # which reads a programme that is new to it
     before = questions(client, "/")
     for number in range(12):
         athletes.add_athlete(owner, squads.ours, Athlete(ref=f"one_{number}"))
         document = two_athletes().model_copy(update={"id": f"{number:012x}"})
         programmes.save_programme(owner, squads.ours, document)
-    assert questions(client, "/") == before <= 14
+    questions(client, "/")
+    assert questions(client, "/") == before <= 12
 
 
 def test_many_programmes_are_listed_in_one_question(squads: Squads) -> None:

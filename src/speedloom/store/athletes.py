@@ -34,6 +34,17 @@ def athletes(actor: Actor, squad: str, *, archived: bool = False) -> tuple[Athle
     return tuple(_card(row, squad) for row in rows.order_by("name", "ref"))
 
 
+def athlete_names(actor: Actor, squad: str) -> dict[str, str]:
+    """Give the names of the athletes a person may see, by their refs, without reading their documents."""
+    if actor.of(squad) is None:
+        raise NotThereError("There is no such squad among yours; was the link sent to another account?")
+    rows = models.Athlete.objects.filter(squad__key=squad, archived_at__isnull=True)
+    only = within(actor, "see_athlete", squad=squad)
+    if only is not None:
+        rows = rows.filter(ref__in=only)
+    return dict(rows.values_list("ref", "name"))
+
+
 def athlete(actor: Actor, squad: str, ref: str) -> AthleteCard:
     """Give one athlete.
 

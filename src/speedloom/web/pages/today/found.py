@@ -14,6 +14,7 @@ from speedloom.store.training_now import ProgrammeOf, documents, programmes_of_a
 from speedloom.training.athlete import Restriction
 from speedloom.training.programme import Programme
 from speedloom.web.pages.programme.found import everybody, found_of
+from speedloom.web.pages.today.facts import facts_of
 from speedloom.web.pages.today.trainings import looked_at, running
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import listing
@@ -38,7 +39,8 @@ class FoundShown:
 def found_today(actor: Actor, squad: str, *, today: date) -> tuple[FoundShown, ...]:
     """Look at every programme that runs; those in which nothing is found are left out."""
     cards = looked_at(programmes_of_athletes(actor, squad), most=MOST_LOOKED_AT)
-    read = running(documents(actor, squad, cards), today=today)
+    now = [card for card, _facts in running(facts_of(actor, squad, cards), today=today)]
+    read = documents(actor, squad, now)
     held: dict[str, list[Restriction]] = {}
     if allowed(actor, "see_health", squad=squad):
         for card in restrictions(actor, squad):

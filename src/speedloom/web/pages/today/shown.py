@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from speedloom.store.athletes import athletes
+from speedloom.store.athletes import athlete_names
 from speedloom.store.briefs import brief
 from speedloom.store.cards import Actor, RestrictionCard, SquadCard
 from speedloom.store.permissions import allowed
@@ -19,7 +19,6 @@ from speedloom.store.tested import last_tested
 from speedloom.store.training_now import (
     ProgrammeOf,
     Written,
-    documents,
     programmes_of_athletes,
     written_since,
 )
@@ -27,7 +26,8 @@ from speedloom.training.brief import Brief
 from speedloom.training.calendar import Event
 from speedloom.training.exercise import load_catalogue
 from speedloom.web.pages.restrictions.shown import RestrictionShown, restrictions_shown
-from speedloom.web.pages.today.trainings import Documents, Training, looked_at, running, trainings
+from speedloom.web.pages.today.facts import facts_of, when
+from speedloom.web.pages.today.trainings import Programmes, Training, looked_at, running, trainings
 from speedloom.wording.dates import clock, day_month
 from speedloom.wording.names import exercise_name, place_name
 from speedloom.wording.units import Units
@@ -99,23 +99,23 @@ def squad_today(actor: Actor, squad: SquadCard, *, today: date, units: Units) ->
     """Gather one squad's day in a fixed number of questions, whatever its size."""
     key = squad.key
     cards = programmes_of_athletes(actor, key)
-    read = documents(actor, key, looked_at(cards, most=MOST_LOOKED_AT))
+    read = facts_of(actor, key, looked_at(cards, most=MOST_LOOKED_AT))
     written = written_since(actor, key, today - timedelta(days=BACK_DAYS))
     first, last = today - timedelta(days=BACK_DAYS), today + timedelta(days=AHEAD_DAYS)
     found = trainings(read, written, first=first, last=last)
-    names = {card.ref: card.name for card in athletes(actor, key)}
+    names = athlete_names(actor, key)
     limits = _limits(actor, squad, names=names, units=units, today=today)
     content = brief(actor, key).brief
     return SquadToday(
         card=squad,
-        trainings=tuple(_training(key, one, names) for one in found if one.session.date == today),
+        trainings=tuple(_training(key, one, names) for one in found if one.date == today),
         stops=tuple(_stops(limits, names, _said(written))),
         restricted=tuple(one for one in limits if one.state == "now"),
         sees_health=allowed(actor, "see_health", squad=key),
         unwritten=tuple(_unwritten(key, found, today=today)),
         retests=tuple(_retests(actor, key, content, names, today=today)),
         clashes=tuple(_clashes(key, content, running(read, today=today), found, today=today)),
-        programmes=tuple(card for card, _document in running(read, today=today)) or cards[:1],
+        programmes=tuple(card for card, _facts in running(read, today=today)) or cards[:1],
         next=_next(found, today=today),
     )
 
@@ -132,20 +132,18 @@ def _limits(
 
 
 def _training(squad: str, one: Training, names: Mapping[str, str]) -> TrainingShown:
-    session = one.session
     return TrainingShown(
-        title=f"{clock(session.start)} · {place_name(session.place)}",
-        names=_named(names.get(each.athlete, each.athlete) for each in one.present),
-        count=len(one.present),
+        title=f"{clock(one.planned.start)} · {place_name(one.planned.place)}",
+        names=_named(names.get(ref, ref) for ref in one.athletes),
+        count=len(one.athletes),
         written=one.written,
         address=_address("session", squad, one),
     )
 
 
 def _address(name: str, squad: str, one: Training) -> str:
-    session = one.session
-    where = reverse(name, args=[squad, one.programme, session.date.isoformat()])
-    which = {"start": clock(session.start), "place": session.place}
+    where = reverse(name, args=[squad, one.programme, one.date.isoformat()])
+    which = {"start": clock(one.planned.start), "place": one.planned.place}
     return where if one.alone else f"{where}?{urlencode(which)}"
 
 
@@ -186,10 +184,10 @@ def _by(card: RestrictionCard) -> str:
 
 def _unwritten(squad: str, found: Iterable[Training], *, today: date) -> Iterator[Waiting]:
     for one in found:
-        if one.session.date < today and one.missing:
-            when = f"{day_month(one.session.date)}, {clock(one.session.start)}"
-            some = "all" if not one.written else f"{one.missing} of {len(one.present)}"
-            text = f"{when}: results of {some} not written"
+        if one.date < today and one.missing:
+            day = f"{day_month(one.date)}, {clock(one.planned.start)}"
+            some = "all" if not one.written else f"{one.missing} of {len(one.athletes)}"
+            text = f"{day}: results of {some} not written"
             yield Waiting(text, _address("session", squad, one))
 
 
@@ -219,25 +217,18 @@ def _retests(
 
 
 def _clashes(
-    squad: str, content: Brief, read: Documents, found: Iterable[Training], *, today: date
+    squad: str, content: Brief, read: Programmes, found: Iterable[Training], *, today: date
 ) -> Iterator[Waiting]:
     """Find trainings on days of events that are newer than the programme."""
-    known = {
-        card.id: {_when(event) for event in (document.brief.content.events if document.brief.content else ())}
-        for card, document in read
-    }
+    known = {card.id: facts.events for card, facts in read}
     for event in content.events:
         for one in found:
-            day = one.session.date
-            new = one.programme in known and _when(event) not in known[one.programme]
+            day = one.date
+            new = one.programme in known and when(event) not in known[one.programme]
             if new and _stands_in_the_way(event) and day >= today and event.date <= day <= _last(event):
                 title = event.title or event.kind.capitalize()
                 text = f"{title}, not known to the programme: training on {day_month(day)}"
                 yield Waiting(text, reverse("programme", args=[squad, one.programme]))
-
-
-def _when(event: Event) -> tuple[str, date, date]:
-    return (event.kind, event.date, _last(event))
 
 
 def _last(event: Event) -> date:
@@ -249,5 +240,5 @@ def _stands_in_the_way(event: Event) -> bool:
 
 
 def _next(found: Iterable[Training], *, today: date) -> str:
-    later = next((one.session for one in found if one.session.date > today), None)
+    later = next((one.planned for one in found if one.date > today), None)
     return f"{day_month(later.date)}, {clock(later.start)}, {place_name(later.place)}" if later else ""

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from collections.abc import Set as AbstractSet
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
-from speedloom.report.sheets.squad import Attendance, SquadSession, squad_sessions
 from speedloom.store.training_now import ProgrammeOf, Written
-from speedloom.training.programme import Programme
+from speedloom.web.pages.today.facts import Facts, Planned, Span
 
-A_WEEK = timedelta(days=6)
-Documents = Sequence[tuple[ProgrammeOf, Programme]]
+Programmes = Sequence[tuple[ProgrammeOf, Facts]]
 
 
 @dataclass(frozen=True)
@@ -20,20 +17,21 @@ class Training:
     """One training of those who go by one programme, and of how many of them something is written."""
 
     programme: str
-    session: SquadSession
+    planned: Planned
+    athletes: tuple[str, ...]
     alone: bool
     """Whether it is the only one of its day in its programme."""
     written: int
 
     @property
-    def present(self) -> tuple[Attendance, ...]:
-        """Those who come."""
-        return self.session.present
+    def date(self) -> date:
+        """Its day."""
+        return self.planned.date
 
     @property
     def missing(self) -> int:
         """Of how many nothing is written [count]."""
-        return len(self.present) - self.written
+        return len(self.athletes) - self.written
 
 
 def looked_at(programmes: Iterable[ProgrammeOf], *, most: int) -> tuple[ProgrammeOf, ...]:
@@ -49,54 +47,31 @@ def looked_at(programmes: Iterable[ProgrammeOf], *, most: int) -> tuple[Programm
 
 
 def trainings(
-    documents: Documents, written: Iterable[Written], *, first: date, last: date
+    programmes: Programmes, written: Iterable[Written], *, first: date, last: date
 ) -> tuple[Training, ...]:
     """List the trainings from the first to the last day, each athlete by the newest programme of a day."""
     said = {(one.programme, one.entry.athlete, one.entry.session) for one in written}
-    taken: dict[str, list[tuple[date, date]]] = {}
+    taken: dict[str, list[Span]] = {}
     found: list[Training] = []
-    for card, document in documents:
-        spans = dict(_spans(document))
-        sessions = [
-            cut
-            for session in squad_sessions(document, first=first, last=last)
-            if (cut := _free(session, taken))
-        ]
-        days = [session.date for session in sessions]
-        for session in sessions:
-            done = sum((card.id, one.athlete, one.session.ref) in said for one in session.present)
-            found.append(Training(card.id, session, days.count(session.date) == 1, done))
-        for athlete, span in spans.items():
+    for card, facts in programmes:
+        near = [one for one in facts.trainings if first <= one.date <= last]
+        days = [one.date for one in near]
+        for one in near:
+            free = [(athlete, ref) for athlete, ref in one.present if _free(athlete, one.date, taken)]
+            done = sum((card.id, athlete, ref) in said for athlete, ref in free)
+            if free:
+                here = tuple(athlete for athlete, _ref in free)
+                found.append(Training(card.id, one, here, days.count(one.date) == 1, done))
+        for athlete, span in facts.spans.items():
             taken.setdefault(athlete, []).append(span)
-    return tuple(sorted(found, key=lambda one: (one.session.date, one.session.start, one.session.place)))
+    return tuple(sorted(found, key=lambda one: (one.date, one.planned.start, one.planned.place)))
 
 
-def _free(session: SquadSession, taken: dict[str, list[tuple[date, date]]]) -> SquadSession | None:
-    """Leave out who goes by a newer programme on that day."""
-    here = tuple(
-        one
-        for one in session.present
-        if not any(first <= session.date <= last for first, last in taken.get(one.athlete, ()))
-    )
-    return SquadSession(session.date, session.start, session.place, here) if here else None
+def _free(athlete: str, day: date, taken: dict[str, list[Span]]) -> bool:
+    """Say whether an athlete goes by no newer programme on that day."""
+    return not any(first <= day <= last for first, last in taken.get(athlete, ()))
 
 
-def _spans(document: Programme) -> Iterator[tuple[str, tuple[date, date]]]:
-    for own in document.programmes:
-        mondays = [week.monday for week in own.weeks]
-        if mondays:
-            yield own.athlete, (min(mondays), max(mondays) + A_WEEK)
-
-
-def running(documents: Documents, *, today: date) -> Documents:
+def running(programmes: Programmes, *, today: date) -> Programmes:
     """Keep the programmes in which some week holds today."""
-    return [
-        (card, document)
-        for card, document in documents
-        if any(first <= today <= last for _athlete, (first, last) in _spans(document))
-    ]
-
-
-def of_athletes(session: SquadSession, refs: AbstractSet[str]) -> tuple[Attendance, ...]:
-    """Give those of a training who are named."""
-    return tuple(one for one in session.present if one.athlete in refs)
+    return [(card, facts) for card, facts in programmes if facts.runs(today)]
