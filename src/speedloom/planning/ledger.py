@@ -234,10 +234,10 @@ class Ledger:
         node = self.nodes[tag.index]
         if node.by == "expect.profile_spread":
             of_time = {name: inputs[name] for name in ("time_s", "f0_npkg", "v0_mps", "correlation")}
-            time, f0, v0, correlation = (_as_tag(link) for link in of_time.values())
+            time, f0, v0, correlation = (as_tag(link) for link in of_time.values())
             return self.time_spread(time, f0=f0, v0=v0, correlation=correlation)
         if node.by == "expect.friction_spread":
-            return self.friction_spread(_as_tag(inputs["time_s"]), friction=_as_tag(inputs["friction"]))
+            return self.friction_spread(as_tag(inputs["time_s"]), friction=as_tag(inputs["friction"]))
         if node.by not in FORMULAS:
             # A choice stays a choice, whatever it was chosen from.
             return self.put(
@@ -331,7 +331,12 @@ def last_number(basis: Iterable[str]) -> int:
     return max((int(name[1:]) for name in basis), default=0)
 
 
-def _as_tag(link: Input) -> Tag:
+def as_tag(link: Input | None) -> Tag:
+    """Give a link that is a node.
+
+    Raises:
+        TypeError: it names something else, or nothing.
+    """
     if not isinstance(link, Tag):
         raise TypeError(link)
     return link

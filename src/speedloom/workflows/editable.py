@@ -11,6 +11,7 @@ from typing import Any
 from speedloom.planning.holding import LINE_NUMBERS, WHOLE
 from speedloom.training.programme import Prescription, Session
 from speedloom.training.words import COACH_METHODS, IN_SETS, SPRINTS, LineMethod
+from speedloom.workflows.log_limits import LIMITS
 
 RUNS = frozenset(SPRINTS)
 LIFTS = frozenset(IN_SETS)
@@ -41,16 +42,20 @@ MOST: Mapping[str, float] = {
     "reps_to": 100,
     "distance_m": 400,
     "run_in_m": 100,
-    "load_kg": 1000,
+    "load_kg": LIMITS["load_kg"].high,
     "added_kg": 100,
-    "rir": 20,
+    "rir": LIMITS["rir"].high,
     "hold_s": 600,
     "height_m": 3,
     "grade": 1,
     "rest_reps_s": 3600,
     "rest_s": 3600,
 }
-"""Beyond these a number is a slip of the hand; what is sensible below them the rules say."""
+"""Beyond these a number is a slip of the hand; what is sensible below them the rules say.
+
+Loads and what is left in reserve are bounded as in a log. Distances and repetitions are not: a log tells what
+somebody did, which may be a run of 10 km.
+"""
 _START = re.compile(r"\d{1,2}:\d{2}")
 
 

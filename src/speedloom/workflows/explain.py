@@ -10,9 +10,10 @@ from typing import Any
 from pydantic import BaseModel
 
 from speedloom.errors import UnknownNumberError
+from speedloom.planning.edited import holders
 from speedloom.science.strength.one_rep_max import estimate_one_rep_max
 from speedloom.training.measurement import Lift
-from speedloom.training.programme import AthleteProgramme, Node, Prescription, Programme, Session, Week
+from speedloom.training.programme import Node, Prescription, Programme, Session, Week
 
 Holder = Week | Session | Prescription
 CAP = "at_most"
@@ -86,26 +87,18 @@ def find(programme: Programme, ref: str) -> Holder:
     athlete = ref.rpartition("-")[0]
     for own in programme.programmes:
         if own.athlete == athlete:
-            for name, holder in _holders(own):
+            for name, holder in holders(own):
                 if name == ref:
                     return holder
     raise UnknownNumberError(_no_such_ref(programme, ref))
 
 
 def _no_such_ref(programme: Programme, ref: str) -> str:
-    known = [name for own in programme.programmes for name, _ in _holders(own)]
+    known = [name for own in programme.programmes for name, _ in holders(own)]
     near = get_close_matches(ref, known, n=1)
     hint = f"; did you mean {near[0]}?" if near else "; the programme and the sheets print them."
     example = known[2] if len(known) > 2 else "mila-2"  # noqa: PLR2004 - a line stands third
     return f"Expected the reference of a line, a session or a week (such as {example}), got {ref}{hint}"
-
-
-def _holders(own: AthleteProgramme) -> Iterator[tuple[str, Holder]]:
-    for week in own.weeks:
-        yield f"{own.athlete}-w{week.number}", week
-        for session in week.sessions:
-            yield session.ref, session
-            yield from ((line.ref, line) for line in session.prescriptions)
 
 
 def _no_such_field(name: str, field: str, *, holder: Holder) -> str:

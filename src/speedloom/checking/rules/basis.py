@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
@@ -112,7 +112,7 @@ def _same(stored: object, computed: object, formula: str) -> bool:
     return abs(stored - computed) <= _LOOSE.get(formula, _RELATIVE) * size + _ABSOLUTE
 
 
-def _rests_on(node: Node, refs: Mapping[str, object]) -> bool:
+def _rests_on(node: Node, refs: Container[str]) -> bool:
     return any(path in refs for path in node.inputs.values())
 
 
@@ -121,14 +121,10 @@ def _first_use(ref: str, nodes: Mapping[str, Node], held: Iterable[Held]) -> Hel
     resting = {ref}
     grown = True
     while grown:
-        more = {other for other, node in nodes.items() if other not in resting and _any(node, resting)}
+        more = {other for other, node in nodes.items() if other not in resting and _rests_on(node, resting)}
         resting |= more
         grown = bool(more)
     return next((one for one in held if one.node in resting), None)
-
-
-def _any(node: Node, refs: set[str]) -> bool:
-    return any(path in refs for path in node.inputs.values())
 
 
 def _placed(scene: Scene, ref: str, fault: Fault, use: Held | None) -> Finding:

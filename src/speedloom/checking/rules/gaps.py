@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from speedloom.checking.finding import Finding
 from speedloom.checking.people import Person
+from speedloom.checking.rules.jumps import has_jumps
 from speedloom.checking.scene import Scene, Visit
 
 
@@ -42,7 +43,7 @@ def _sprint_number(scene: Scene, gap: float, earlier: Visit) -> str:
 
 def plyometric_gap(scene: Scene) -> Iterator[Finding]:
     """Find plyometric days too close together; the long gap is asked for after shock jumps only."""
-    for earlier, later in _neighbours(scene, _jumps):
+    for earlier, later in _neighbours(scene, has_jumps):
         gap = later.hours_since(earlier)
         if gap < scene.number("plyometric_gap", "gap_h"):
             yield scene.breach("plyometric_gap", "gap_h", visit=later, value=gap, after=earlier.session.ref)
@@ -50,10 +51,6 @@ def plyometric_gap(scene: Scene) -> Iterator[Finding]:
             yield scene.breach(
                 "plyometric_gap", "long_gap_h", visit=later, value=gap, after=earlier.session.ref
             )
-
-
-def _jumps(visit: Visit) -> bool:
-    return any(work.line.method == "plyometric" for work in visit.work)
 
 
 def _shock(visit: Visit) -> bool:

@@ -20,13 +20,14 @@ def contacts_session(scene: Scene) -> Iterator[Finding]:
         level = visit.person.level("plyometric")
         if contacts > scene.number("contacts_session", level or "advanced"):
             yield scene.breach("contacts_session", level or "advanced", visit=visit, value=contacts)
-        elif level and contacts and _jumps(visit) and lower_ends_hold(scene, visit):
+        elif level and contacts and has_jumps(visit) and lower_ends_hold(scene, visit):
             low = f"{level}_low"
             if contacts < scene.number("contacts_session", low):
                 yield scene.breach("contacts_session", low, visit=visit, value=contacts)
 
 
-def _jumps(visit: Visit) -> bool:
+def has_jumps(visit: Visit) -> bool:
+    """Say whether a session holds plyometric work."""
     return any(work.line.method == "plyometric" for work in visit.work)
 
 
@@ -84,7 +85,7 @@ def weighted_plyometrics(scene: Scene) -> Iterator[Finding]:
 def plyometric_block(scene: Scene) -> Iterator[Finding]:
     """Find too few plyometric sessions, too long a block, or none horizontal; once an athlete."""
     for person in scene.people:
-        visits = [visit for visit in scene.visits_of[person.ref] if _jumps(visit)]
+        visits = [visit for visit in scene.visits_of[person.ref] if has_jumps(visit)]
         if not visits:
             continue
         few, long = len(visits), _longest_block(person)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from speedloom.planning.draft import Draft
-from speedloom.planning.ledger import Input, Ledger, Tag, literal
+from speedloom.planning.ledger import Input, Ledger, Tag, as_tag, literal
 from speedloom.planning.measured import AthleteNumbers
 from speedloom.planning.setting import Setting
 from speedloom.science.constants import BAND_90_SD
@@ -112,7 +112,7 @@ def expected_band(ledger: Ledger, numbers: AthleteNumbers, time: Tag, *, frictio
     """
     flat_out = ledger.source_of(time, "time_s") or time
     profile = ledger.time_spread(
-        flat_out, f0=_tag(numbers.f0), v0=_tag(numbers.v0), correlation=_tag(numbers.correlation)
+        flat_out, f0=as_tag(numbers.f0), v0=as_tag(numbers.v0), correlation=as_tag(numbers.correlation)
     )
     rubbing: Input = literal(0)
     if isinstance(friction, Tag):
@@ -132,12 +132,6 @@ def expected_band(ledger: Ledger, numbers: AthleteNumbers, time: Tag, *, frictio
         high=ledger.compute("high", "s", "expect.high", time_s=time, spread_s=spread),
         profile_share=2 * BAND_90_SD * float(profile.value) / float(time.value),
     )
-
-
-def _tag(link: Input | None) -> Tag:
-    if not isinstance(link, Tag):
-        raise TypeError(link)
-    return link
 
 
 def _share(setting: Setting, draft: Draft, tow: dict[str, Input]) -> Tag:
