@@ -48,7 +48,7 @@ def paper_page(request: Request, squad: SquadCard, programme: ProgrammeCard, dat
     context |= {
         "head": head_of(there.document, there.session, catalogue=there.catalogue, units=units),
         "steps": with_typed(steps, request, typed),
-        "after": after_rows(there),
+        "after": after_rows(there, request, typed),
         "faults": typed.faults,
         "query": _query(request),
     }

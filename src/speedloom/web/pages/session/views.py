@@ -36,7 +36,7 @@ from speedloom.web.pages.session.writing import Sheet, Typed, after, as_written,
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import clock
 from speedloom.wording.names import place_name
-from speedloom.workflows.two_accounts import differing
+from speedloom.workflows.two_accounts import differing, last_entries
 
 UNUSABLE = 422
 
@@ -182,7 +182,7 @@ def _page(
             there.document, there.session, catalogue=there.catalogue, units=units_of(request.actor)
         ),
         "steps": with_typed(steps, request, typed),
-        "after": after_rows(there),
+        "after": after_rows(there, request, typed),
         "differences": differences_shown(there.document, there.session, differences),
         "entries": json.dumps([one.model_dump(mode="json") for one in there.entries], separators=(",", ":")),
     }
@@ -202,26 +202,22 @@ def with_typed(steps: Iterable[StepShown], request: Request, typed: Typed) -> tu
     return tuple(replace(step, rows=tuple(row.with_typed(boxes) for row in step.rows)) for step in steps)
 
 
-def after_rows(there: Open) -> tuple[dict[str, str], ...]:
-    """Give effort and minutes of everybody, as they were written last."""
+def after_rows(there: Open, request: Request, typed: Typed) -> tuple[dict[str, str], ...]:
+    """Give effort and minutes of everybody as written last, or as typed where something was wrong."""
     rows = []
     for one in there.session.present if there.session else ():
         said = [
             entry
-            for entry in there.entries
+            for entry in reversed(last_entries(there.entries))
             if entry.athlete == one.athlete and entry.line is None and entry.session == one.session.ref
         ]
-        effort = next((entry.effort for entry in reversed(said) if entry.effort is not None), None)
-        minutes = next((entry.minutes for entry in reversed(said) if entry.minutes is not None), None)
-        rows.append(
-            {
-                "athlete": one.athlete,
-                "name": one.name,
-                "session": one.session.ref,
-                "effort": "" if effort is None else f"{effort:g}",
-                "minutes": "" if minutes is None else f"{minutes:g}",
-            }
-        )
+        row = {"athlete": one.athlete, "name": one.name, "session": one.session.ref}
+        for field in ("effort", "minutes"):
+            value = next((known for entry in said if (known := getattr(entry, field)) is not None), None)
+            shown = "" if value is None else f"{value:g}"
+            back = request.POST.get(f"{field}:{one.athlete}", shown) if typed.faults else shown
+            row |= {field: back, f"{field}_was": shown}
+        rows.append(row)
     return tuple(rows)
 
 
