@@ -44,9 +44,7 @@ def copy_command(
         before = read_programme(programme)
         try:
             if to is not None and since is not None:
-                made = _given(
-                    before, athlete, to, since=date.fromisoformat(since), reason=reason, brief=brief
-                )
+                made = _given(before, athlete, to, since=_day(since), reason=reason, brief=brief)
             elif week is not None and into is not None:
                 made = _week(before, athlete, week=week, into=into, reason=reason, unlock=unlock)
             else:
@@ -54,6 +52,14 @@ def copy_command(
         except ValueError as error:
             refuse(str(error).splitlines())
         write_revision(before, made, output)
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        message_ = f"--from: expected a date such as 2026-02-16, got {text}."
+        raise ValueError(message_) from None
 
 
 def _week(before: Programme, athlete: str, *, week: int, into: int, reason: str, unlock: bool) -> Programme:

@@ -9,7 +9,7 @@ from typing import Any
 
 from speedloom.planning.by_hand import with_hand_made
 from speedloom.planning.draft import Draft, Timing
-from speedloom.planning.keeping import draft_keys, old_lines
+from speedloom.planning.keeping import draft_keys, old_lines, within_limits
 from speedloom.planning.ledger import Ledger, Tag, literal
 from speedloom.planning.problem import Filled
 from speedloom.training.programme import Expect, Prescription, Session, StopRule
@@ -47,21 +47,37 @@ def set_by_hand(sessions: Iterable[Session]) -> dict[str, tuple[date, time]]:
 
 
 def held(filled: Filled, old: Session | None, *, ledger: Ledger) -> Filled:
-    """Give a drafted session with all that is locked in its earlier self held.
+    """Give a drafted session with all that is locked in its earlier self held, as far as it fits.
+
+    A session has its minutes and its athlete's limits whatever is locked in it: where even the fewest of
+    everything are too much, counts are let go first, then all numbers, then exercises put in by hand.
 
     Args:
         filled: the session as it would be drafted now.
         old: its earlier self.
         ledger: the programme's ledger, with the earlier revision's basis in it.
     """
-    filled = with_hand_made(filled, old, ledger=ledger)
+    by_hand = with_hand_made(filled, old, ledger=ledger)
     if old is None or not any(line.locked for line in old.prescriptions):
-        return filled
+        return by_hand
+    for counts in (True, False):
+        found = _held(by_hand, old, ledger=ledger, counts=counts)
+        if _fits(found):
+            return found
+    return by_hand if _fits(by_hand) else filled
+
+
+def _fits(filled: Filled) -> bool:
+    """Say whether a session's fewest runs and sets keep its minutes and its athlete's limits."""
+    return within_limits(filled, {at: min(draft.counts()) for at, draft in enumerate(filled.drafts)})
+
+
+def _held(filled: Filled, old: Session, *, ledger: Ledger, counts: bool) -> Filled:
     lines = old_lines(old)
     drafts: list[Draft] = []
     for key, draft in zip(draft_keys(filled), filled.drafts, strict=True):
         line = lines.get(key)
-        drafts.append(draft if line is None else _held_draft(draft, line, ledger=ledger))
+        drafts.append(draft if line is None else _held_draft(draft, line, ledger=ledger, counts=counts))
     return replace(filled, drafts=tuple(drafts))
 
 
@@ -75,7 +91,7 @@ class _Hold:
     count: tuple[int, str | None] | None = None
 
 
-def _held_draft(draft: Draft, line: Prescription, *, ledger: Ledger) -> Draft:
+def _held_draft(draft: Draft, line: Prescription, *, ledger: Ledger, counts: bool) -> Draft:
     if draft.minutes is not None:
         return draft  # A warm-up is what it is.
     if "cue" in line.locked:
@@ -85,7 +101,7 @@ def _held_draft(draft: Draft, line: Prescription, *, ledger: Ledger) -> Draft:
     for name, unit in LINE_NUMBERS.items():
         if name in line.locked and getattr(line, name) is not None:
             _take_hold(hold, draft, line, name, unit=unit, ledger=ledger)
-    return _with_count(_recast(draft, hold, ledger=ledger), hold.count, ledger=ledger)
+    return _with_count(_recast(draft, hold, ledger=ledger), hold.count if counts else None, ledger=ledger)
 
 
 def _in_sets(draft: Draft, line: Prescription, *, ledger: Ledger) -> Draft:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 
 from speedloom.training.exercise import load_catalogue
@@ -25,16 +25,23 @@ def locks_gone(old: Programme, new: Programme, *, since: date) -> Iterator[str]:
     now = {line.ref: line for _, session in _sessions(new) for line in session.prescriptions}
     gone: list[str] = []
     freed: list[str] = []
+    changed: list[str] = []
     for athlete, session in _sessions(old):
         if session.date < since:
             continue
         for line in (one for one in session.prescriptions if one.locked):
-            said = _said(old, athlete, session, line)
-            if line.ref not in now:
-                gone.append(said)
-            elif set(line.locked) - set(now[line.ref].locked):
-                freed.append(said)
+            new_line = now.get(line.ref)
+            if new_line is None:
+                gone.append(_said(old, athlete, session, line, line.locked))
+                continue
+            lost = [name for name in line.locked if name not in new_line.locked]
+            other = [
+                name for name in line.locked if getattr(line, name, None) != getattr(new_line, name, None)
+            ]
+            freed += [_said(old, athlete, session, line, lost)] if lost else []
+            changed += [_said(old, athlete, session, line, other)] if other and not lost else []
     yield from _sentence("Locked, and no longer there", gone)
+    yield from _sentence("Locked, and changed all the same because it no longer fits", changed)
     yield from _sentence("No longer locked, a hard rule or a restriction goes first", freed)
 
 
@@ -50,7 +57,9 @@ def _sessions(programme: Programme) -> Iterator[tuple[str, Session]]:
             yield from ((own.athlete, session) for session in week.sessions)
 
 
-def _said(programme: Programme, athlete: str, session: Session, line: Prescription) -> str:
-    fields = listing(FIELDS.get(name, word(name)) for name in line.locked)
+def _said(
+    programme: Programme, athlete: str, session: Session, line: Prescription, names: Iterable[str]
+) -> str:
+    fields = listing(FIELDS.get(name, word(name)) for name in names)
     name = line_name(line, catalogue=with_own_titles(load_catalogue(), programme))
     return f"{athlete_name(programme, athlete)}, {day_month(session.date)} {name} ({fields})"
