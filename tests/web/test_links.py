@@ -146,9 +146,11 @@ def test_guessing_is_braked_and_a_club_is_not(squads: Squads) -> None:
     assert squads.ours
 
 
-def test_one_place_may_call_so_often_and_no_more(coach: Client, squads: Squads) -> None:
+def test_one_place_may_call_so_often_and_no_more(
+    coach: Client, squads: Squads, monkeypatch: pytest.MonkeyPatch
+) -> None:
     sheet = made(coach, where(squads), kind="sheet", athlete="mila")
-    opened.OF_A_PLACE.most = 3
+    monkeypatch.setattr(opened, "OF_A_PLACE", Brake(most=3, seconds=600))
     assert [Client().get(sheet).status_code for _ in range(5)] == [200, 200, 200, 429, 429]
 
 

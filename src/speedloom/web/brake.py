@@ -10,7 +10,7 @@ MOST_KEYS = 4096
 """What is remembered at most: more places than a club has; the longest unheard of is forgotten first."""
 
 
-@dataclass
+@dataclass(frozen=True)
 class Brake:
     """Counts calls by a key, in the memory of this process: the site is one process.
 
