@@ -99,7 +99,7 @@ def test_a_filled_workbook_becomes_a_log_that_can_be_checked(ask: Ask, small: Pa
     answer = ask("log", "read", book, "--programme", small, "-o", log)
     assert answer.code == 0
     assert answer.out.splitlines()[0] == "2 entries, Mon 19 Jan."
-    asked = "mila, Mon 19 Jan, sled, set 1 repetition 1: 10 m in 9.9 s? Expected is 3.48 s, and above"
+    asked = "mila, Mon 19 Jan, Sled, set 1 repetition 1: 10 m in 9.9 s? Expected is 3.48 s, and above"
     assert asked in answer.out
     first = log.read_bytes()
     assert ask("log", "read", book, "--programme", small, "-o", log).code == 0
