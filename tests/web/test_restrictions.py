@@ -192,6 +192,19 @@ def test_without_a_clinician_the_page_says_what_holds_then(squads: Squads) -> No
     assert "Nobody in this squad has the role clinician" in page(as_(squads, "coach"), squads)
 
 
+def test_what_nobody_may_lift_says_so_and_what_to_do(squads: Squads) -> None:
+    set_restriction(squads.by_role["coach"], squads.ours, "mila", limit())
+    set_restriction(squads.by_role["clinician"], squads.ours, "noa", limit(set_as="clinician"))
+    stuck = "Nobody of this squad may lift it now"
+    owner = as_(squads, "owner")
+    assert stuck not in page(owner, squads)
+    models.Membership.objects.filter(role="clinician").delete()
+    assert stuck not in page(owner, squads, "mila")
+    assert stuck in page(owner, squads, "noa")
+    models.Membership.objects.filter(role="coach", squad__key=squads.ours).delete()
+    assert page(owner, squads).count(stuck) == 2
+
+
 def test_a_restriction_reaches_the_next_plan(squads: Squads) -> None:
     send(as_(squads, "assistant"), squads, start="easy_runs")
     whole, _tests = brief_to_plan(squads.by_role["coach"], squads.ours)

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.db import IntegrityError, transaction
 from django.db.models import QuerySet
 
 from speedloom.store import models
 from speedloom.store._rows import athlete_row, note, now, squad_row
-from speedloom.store.cards import ROLES, Actor, RestrictionCard, Role
+from speedloom.store.cards import ROLES, Actor, Membership, RestrictionCard, Role
 from speedloom.store.permissions import may_lift, within
 from speedloom.store.refusals import NotAllowedError, NotThereError, RefusedError
 from speedloom.training.athlete import Restriction
 from speedloom.training.document import canonical
+from speedloom.training.fields import Frozen
 
 
 def restrictions(
@@ -101,10 +104,31 @@ def lift_restriction(actor: Actor, squad: str, ref: str, number: int, *, reason:
     return _card(one)
 
 
-def has_clinician(actor: Actor, squad: str) -> bool:
-    """Say whether somebody of the squad is a clinician."""
+class Lifters(Frozen):
+    """Who of a squad may lift what: is there a clinician, and what may nobody lift."""
+
+    clinician: bool
+    nobody: frozenset[int]
+    """The ids of restrictions that nobody of the squad may lift."""
+
+
+def lifters(actor: Actor, squad: str, cards: Iterable[RestrictionCard]) -> Lifters:
+    """Say whether somebody of the squad is a clinician, and which restrictions nobody there may lift."""
     row = squad_row(actor, "see_health", squad, athlete=_own(actor, squad))
-    return models.Membership.objects.filter(squad=row, role="clinician").exists()
+    rows = models.Membership.objects.filter(squad=row).exclude(role__in=("viewer", "athlete", "assistant"))
+    people = [_member(one, squad) for one in rows.prefetch_related("only")]
+    return Lifters(
+        clinician=any(one.memberships[0].role == "clinician" for one in people),
+        nobody=frozenset(
+            card.id for card in cards if not any(may_lift_this(one, squad, card) for one in people)
+        ),
+    )
+
+
+def _member(row: models.Membership, squad: str) -> Actor:
+    only = tuple(one.ref for one in row.only.all())
+    here = Membership(squad=squad, role=_one_role(row.role), only=only)
+    return Actor(person=row.person_id, login="", name="", memberships=(here,))
 
 
 def _own(actor: Actor, squad: str) -> str | None:

@@ -21,6 +21,10 @@ NO_CLINICIAN = (
     "Nobody in this squad has the role clinician. Coaches lift what they set themselves, and a return after "
     "injury, concussion or illness needs a written clearance, which the coach records here."
 )
+NOBODY_LIFTS = (
+    "Nobody of this squad may lift it now: whoever set it is not here any more, or a clinician did. "
+    "The owner can invite a clinician on the page of the squad's people."
+)
 NONE_OWN = "You may train everything that is written for you."
 STOP_SAID = "Stopped. Your coach sees it on their first page. It holds until a coach or a clinician lifts it."
 AFTER_NAMES: Mapping[str, str] = {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from datetime import date
 
@@ -37,6 +38,7 @@ class RestrictionShown:
     lifts: str
     lifted: str
     may_lift: bool
+    nobody_lifts: bool = False
 
     @property
     def in_force(self) -> bool:
@@ -61,8 +63,9 @@ def restrictions_shown(
     names: Mapping[str, str],
     units: Units,
     today: date,
+    nobody: AbstractSet[int] = frozenset(),
 ) -> tuple[RestrictionShown, ...]:
-    """Put restrictions into words, those in force first, by athlete."""
+    """Put restrictions into words, those in force first, by athlete; `nobody` names those nobody may lift."""
     catalogue = load_catalogue()
     shown = []
     for card in cards:
@@ -80,6 +83,7 @@ def restrictions_shown(
                 set_by=set_text(own, set_in=card.set_in, at=card.set_at.date()),
                 lifts=lifts_text(own, set_in=card.set_in),
                 lifted=_lifted(card),
+                nobody_lifts=card.id in nobody,
                 may_lift=state in {"now", "later"} and may_lift_this(actor, squad, card),
             )
         )

@@ -16,7 +16,7 @@ from speedloom.store.cards import AthleteCard, RestrictionCard, SquadCard
 from speedloom.store.clearances import clearances, record_clearance, take_back_clearance
 from speedloom.store.permissions import allowed
 from speedloom.store.refusals import RefusedError
-from speedloom.store.restrictions import has_clinician, lift_restriction, restrictions, set_restriction
+from speedloom.store.restrictions import lift_restriction, lifters, restrictions, set_restriction
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.restrictions.forms import (
@@ -27,7 +27,7 @@ from speedloom.web.pages.restrictions.forms import (
 )
 from speedloom.web.pages.restrictions.news import news_of
 from speedloom.web.pages.restrictions.shown import clearances_shown, restrictions_shown
-from speedloom.wording.athlete_restrictions import NO_CLINICIAN, RULE
+from speedloom.wording.athlete_restrictions import NO_CLINICIAN, NOBODY_LIFTS, RULE
 
 UNPROCESSABLE = 422
 
@@ -41,13 +41,16 @@ def squad_page(request: Request, squad: SquadCard) -> HttpResponse:
     if any(card.ref == wanted for card in people):
         return HttpResponseRedirect(reverse("athlete_restrictions", args=[key, wanted]) + "#set")
     names = {card.ref: card.name for card in people}
+    cards = restrictions(actor, key, lifted=True)
+    may = lifters(actor, key, cards)
     shown = restrictions_shown(
         actor,
         key,
-        restrictions(actor, key, lifted=True),
+        cards,
         names=names,
         units=units_of(actor),
         today=localdate(),
+        nobody=may.nobody,
     )
     context = {
         "squad": squad,
@@ -56,7 +59,8 @@ def squad_page(request: Request, squad: SquadCard) -> HttpResponse:
         "clearances": clearances_shown(clearances(actor, key), names=names),
         "people": [card for card in people if allowed(actor, "set_restriction", squad=key, athlete=card.ref)],
         "rule": RULE,
-        "no_clinician": "" if has_clinician(actor, key) else NO_CLINICIAN,
+        "no_clinician": "" if may.clinician else NO_CLINICIAN,
+        "nobody_lifts": NOBODY_LIFTS,
         "manages": allowed(actor, "manage_people", squad=key),
     }
     return render(request, "restrictions/squad.html", context)
@@ -79,8 +83,10 @@ class _Page:
         """Show the page; 422 where a form on it is not right."""
         actor, key, ref, today = self.request.actor, self.squad.key, self.card.ref, localdate()
         cards = restrictions(actor, key, lifted=True, athlete=ref)
-        names = {ref: self.card.name}
-        shown = restrictions_shown(actor, key, cards, names=names, units=units_of(actor), today=today)
+        names, may = {ref: self.card.name}, lifters(actor, key, cards)
+        shown = restrictions_shown(
+            actor, key, cards, names=names, units=units_of(actor), today=today, nobody=may.nobody
+        )
         records = allowed(actor, "record_clearance", squad=key, athlete=ref)
         before = screening(actor, key, ref)
         context = {
@@ -98,7 +104,8 @@ class _Page:
             "lift_fault": self.lift_fault,
             "news": news_of(self.request, self.squad, ref, cards),
             "rule": RULE,
-            "no_clinician": "" if has_clinician(actor, key) else NO_CLINICIAN,
+            "no_clinician": "" if may.clinician else NO_CLINICIAN,
+            "nobody_lifts": NOBODY_LIFTS,
             "own": self.squad.role == "athlete",
         }
         wrong = any((self.form, self.clearance, self.asked, self.lift_fault))
