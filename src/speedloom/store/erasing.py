@@ -14,6 +14,7 @@ from speedloom.store._rows import athlete_row, note, squad_row
 from speedloom.store.cards import Actor
 from speedloom.store.documents_read import forget_read
 from speedloom.store.erased_words import Names
+from speedloom.store.measurements import forget_measured
 from speedloom.store.packing import packed_text, plain_text, unpacked
 from speedloom.store.programme_part import only
 from speedloom.store.refusals import RefusedError
@@ -41,7 +42,12 @@ def erase_athlete(actor: Actor, squad: str, ref: str) -> None:
     row.delete()
     _take_out_of_words(home, names)
     note(actor, "erase_athlete", squad=home)
-    transaction.on_commit(forget_read)
+    transaction.on_commit(_forget)
+
+
+def _forget() -> None:
+    forget_read()
+    forget_measured()
 
 
 def _take_out_of(programme: models.Programme, ref: str, names: Names) -> None:
@@ -131,4 +137,4 @@ def erase_squad(actor: Actor, squad: str, *, name: str) -> None:
         raise RefusedError(f"Expected the squad's name, {row.name}, got {name.strip() or 'nothing'}.")
     row.delete()
     note(actor, "erase_squad", squad=None, about=squad)
-    transaction.on_commit(forget_read)
+    transaction.on_commit(_forget)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
+from functools import lru_cache
 from hashlib import sha256
 from typing import Literal
 
@@ -22,6 +23,8 @@ from speedloom.training.measurement import Jump, Lift, Measurements, Trace, Tria
 Kind = Literal["trial", "jump", "lift", "trace"]
 Row = Trial | Jump | Lift | Trace
 _MODELS: Mapping[Kind, type[Row]] = {"trial": Trial, "jump": Jump, "lift": Lift, "trace": Trace}
+KEPT_READ, SHORT = 4096, 4000
+"""Rows kept in memory once read, none of them as long as a speed trace [count, characters]."""
 
 
 class Compared(Frozen):
@@ -210,7 +213,18 @@ def _kind(name: str) -> Kind:
 
 
 def _read(row: models.Measurement) -> Row:
-    return _MODELS[_kind(row.kind)].model_validate_json(row.document)
+    kind, text = _kind(row.kind), row.document
+    return _document(kind, text) if len(text) <= SHORT else _MODELS[kind].model_validate_json(text)
+
+
+@lru_cache(maxsize=KEPT_READ)
+def _document(kind: Kind, text: str) -> Row:
+    return _MODELS[kind].model_validate_json(text)
+
+
+def forget_measured() -> None:
+    """Forget the rows kept in memory, after somebody was erased."""
+    _document.cache_clear()
 
 
 def measurement_card(row: models.Measurement) -> MeasurementCard:
