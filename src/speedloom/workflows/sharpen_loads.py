@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
@@ -166,10 +166,19 @@ def _done(scene: Scene, athlete: Athlete, exercise: Exercise) -> list[Done]:
             continue
         sets = _sets(scene, one)
         if line.rir is not None and sets:
-            if "load_kg" in line.locked:
+            new = Done(one, line, sets, weeks.get(line.ref) in FULL_WEEKS)
+            if found and found[-1].line.ref == line.ref:
+                new = _joined(found.pop(), new)  # Sets written down one by one on the field are one line.
+            elif "load_kg" in line.locked:
                 found.clear()  # What was said before the last step has moved a load already.
-            found.append(Done(one, line, sets, weeks.get(line.ref) in FULL_WEEKS))
+            found.append(new)
     return found
+
+
+def _joined(one: Done, later: Done) -> Done:
+    """Join what two entries say of one line: of each set the later word."""
+    sets = {(result.set, result.rep or 0): result for result in (*one.sets, *later.sets)}
+    return replace(later, sets=tuple(sets[place] for place in sorted(sets)))
 
 
 def _sets(scene: Scene, one: StandingEntry) -> tuple[Result, ...]:

@@ -150,6 +150,25 @@ def test_who_lifts_by_reserve_or_is_under_sixteen_gets_no_maximum(athlete: str) 
 # ---------------------------------------------------------------- next load
 
 
+def test_sets_written_one_by_one_say_what_they_say_together() -> None:
+    twice = [None, {"load_kg": 40.0, "reps": 10, "rir": 3}, {"load_kg": 40.0, "reps": 10, "rir": 3}]
+    together = lifted("eilidh", "back_squat", twice)
+    apart = [
+        {**one, "id": f"{one['id'][:-2]}{at:02d}", "results": [result]}
+        for at, (one, result) in enumerate((one, result) for one in together for result in one["results"])
+    ]
+    assert len(apart) > len(together)
+
+    def told(entries: list[Data]) -> list[tuple[str, str, float, object]]:
+        found = proposed(*entries, on=date(2026, 1, 24))
+        return [(one.id, one.reason, one.after.value, one.values["sessions"]) for one in found]
+
+    assert told(apart) == told(together)
+    assert told(together)
+    # The sets of one session alone are one session, however many entries they came in.
+    assert told(apart[: len(apart) // 2]) == []
+
+
 def test_two_for_two_moves_the_next_load_one_step() -> None:
     weeks = [week.kind for week, _, _ in lines("eilidh", "back_squat")][:4]
     assert weeks == ["introduction", "loading", "loading", "loading"]
