@@ -67,7 +67,8 @@ class RowShown:
         """What stands below the name: own exercise or dose, expected time, time that stops, plates."""
         stop = f"stop {self.stop}" if self.stop else ""
         time = self.expect if self.load else ""
-        return " · ".join(filter(None, (self.own, time, stop, self.plates)))
+        plates = f"plates {self.plates}" if self.plates else ""
+        return " · ".join(filter(None, (self.own, time, stop, plates)))
 
     def with_typed(self, typed: Mapping[str, str]) -> RowShown:
         """Put what was typed into the boxes; what stands in the log is kept beside it."""
