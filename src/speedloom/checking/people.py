@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from speedloom.checking.recompute.body import air_density, drag
 from speedloom.checking.traces import band, chosen_traces
@@ -20,6 +20,8 @@ from speedloom.training.rule import Rulebook
 from speedloom.training.words import LEVELS, Level, LineMethod
 
 _FEWEST_GATES = 3
+KEPT_FITS = 256
+"""Fits kept: a site checks the same athletes' programmes again and again [count]."""
 
 
 @dataclass(frozen=True)
@@ -116,21 +118,22 @@ class Person:
 
 
 def _fit(runs: Runs, book: Rulebook) -> tuple[float, float] | None:
-    prior = population_prior(book)
+    prior, spread = population_prior(book), book.number("expected_time", f"timing_{runs.timing}_s")
     try:
-        free = None if needs_prior(runs, book) else _motion(runs, book, None)
+        free = None if needs_prior(runs, book) else _motion(runs, spread, None)
         known = free is not None and tells_tau(free, book)
-        fit = free if free is not None and known else _motion(runs, book, prior)
+        fit = free if free is not None and known else _motion(runs, spread, prior)
     except SpeedloomError:
         return None
     return float(fit.vmax_mps[0]), float(fit.length_m[0])
 
 
-def _motion(runs: Runs, book: Rulebook, prior: Prior | None) -> ExponentialFit:
+@lru_cache(maxsize=KEPT_FITS)
+def _motion(runs: Runs, timing_sd_s: float, prior: Prior | None) -> ExponentialFit:
     return fit_exponential(
         runs.distances_m,
         runs.times_s,
-        timing_sd_s=book.number("expected_time", f"timing_{runs.timing}_s"),
+        timing_sd_s=timing_sd_s,
         start=runs.start,
         behind_m=runs.behind_m,
         prior=prior,
