@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import shlex
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -19,12 +20,24 @@ from urllib.parse import quote
 ROOT = Path(__file__).resolve().parent.parent
 SAME_TESTS = (
     "tests/store",
-    "tests/web/test_routes.py",
-    "tests/web/test_safety.py",
-    "tests/web/test_signing_in.py",
+    "tests/web",
     "--ignore=tests/store/test_backup.py",  # of SQLite's files
     "--ignore=tests/store/test_kills.py",  # likewise
     "--ignore=tests/store/test_postgres.py",  # this very thing
+    "--ignore=tests/web/browser",  # a server and a data folder of their own
+    "--ignore=tests/web/test_serve.py",  # likewise
+    "--ignore=tests/web/test_translated.py",  # of files, not of what is stored
+    *(
+        f"--ignore=tests/web/test_{name}.py"  # of planning and reading, in seconds each; little is stored
+        for name in (
+            "change_mode",
+            "new_squad",
+            "proposals_page",
+            "replan_page",
+            "retest_page",
+            "review_page",
+        )
+    ),
 )
 SYSTEM_ACCOUNT = "postgres"
 """Who runs the server where these tests run as root: PostgreSQL refuses to."""
@@ -87,6 +100,8 @@ def cluster(bin_folder: Path) -> Iterator[str]:
 
 def main(arguments: list[str]) -> int:
     """Run the tests of the store and the site on PostgreSQL; give pytest's exit code."""
+    # A stopped run takes its server with it.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
     found = programs()
     if found is None:
         raise SystemExit("No PostgreSQL on this computer: its half of the tests was not run.")
