@@ -52,7 +52,8 @@ def today(squads: Squads, role: Role = "coach") -> str:
 
 
 def part(said: str, title: str) -> str:
-    return said.partition(f">{title}</h3>")[2].partition("</div>")[0]
+    _before, after = re.split(rf">{title}</h[23]>", said, maxsplit=1)
+    return after.partition("</div>")[0]
 
 
 @pytest.mark.usefixtures("monday")
@@ -118,6 +119,14 @@ def test_a_stop_for_pain_is_told_until_somebody_lifts_it(squads: Squads) -> None
     (card,) = restrictions(squads.by_role["clinician"], squads.ours)
     lift_restriction(squads.by_role["clinician"], squads.ours, "mila", card.id, reason="seen, nothing found")
     assert "Stopped for pain" not in today(squads)
+
+
+@pytest.mark.usefixtures("monday")
+def test_stops_are_asked_for_again_every_minute_while_the_page_is_open(squads: Squads) -> None:
+    assert re.search(r'id="stops"[^>]*hx-get="/"[^>]*every 60s[^>]*hx-select="#stops"', today(squads))
+    client = Client()
+    answer = client.get("/", headers={"HX-Request": "true"})
+    assert answer.status_code == 401, "who is signed out gets nothing swapped in"
 
 
 @pytest.mark.usefixtures("monday")

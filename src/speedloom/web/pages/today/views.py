@@ -27,9 +27,11 @@ def today(request: Request) -> HttpResponse:
     if own and not others and not request.actor.keeper:
         return redirect("mine", own[0].squad, own[0].athlete)
     day, units = timezone.localdate(), units_of(request.actor)
+    squads = [squad_today(request.actor, squad, today=day, units=units) for squad in others]
     context = {
         "day": day,
-        "squads": [squad_today(request.actor, squad, today=day, units=units) for squad in others],
+        "squads": squads,
+        "stopped": any(squad.stops for squad in squads),
         "own": [(one.squad, one.athlete) for one in own],
         "none": not others and not own,
     }
