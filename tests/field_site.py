@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import TimeoutError as TooLateError
 
 from house import ROOT
 from live_site import LOGIN, PASSWORD, demo_folder
@@ -137,7 +138,11 @@ class Phone:
 
     def ready(self) -> None:
         """Wait until the page is ready to be typed into."""
-        self.page.wait_for_selector("#session[data-ready]")
+        try:
+            self.page.wait_for_selector("#session[data-ready]")
+        except TooLateError as error:
+            said = f"not ready: {self.page.url} {self.page.inner_text('body')[:300]}"
+            raise AssertionError(said) from error
 
     def step(self, number: int) -> None:
         """Go to an exercise."""

@@ -2,25 +2,62 @@
 const NAME = "speedloom-field";
 const STORE = "entries";
 
+const PATIENCE_MS = 8000;
+
 const done = (request) =>
   new Promise((resolve, reject) => {
+    if (!(request instanceof IDBRequest)) {
+      resolve(request);
+      return;
+    }
     request.onsuccess = () => resolve(request.result);
     request.onerror = () => reject(request.error);
   });
 
-const opened = () => {
+const opened = async () => {
   const request = indexedDB.open(NAME, 1);
   request.onupgradeneeded = () => request.result.createObjectStore(STORE, { keyPath: "id" });
   return done(request);
 };
 
+const late = new Promise((resolve) => setTimeout(() => resolve(null), PATIENCE_MS));
+
+// A browser that gives no database (closed by its settings, or broken) is served from memory: `lasting` says so.
+class Memory {
+  constructor() {
+    this.rows = new Map();
+  }
+
+  put(row) {
+    this.rows.set(row.id, row);
+  }
+
+  get(id) {
+    return this.rows.get(id);
+  }
+
+  getAll() {
+    return [...this.rows.values()];
+  }
+
+  delete(id) {
+    this.rows.delete(id);
+  }
+}
+
 export class Queue {
   constructor() {
-    this.database = opened();
+    this.lasting = true;
+    this.database = Promise.race([opened(), late]).catch(() => null);
   }
 
   async within(mode, deed) {
     const database = await this.database;
+    if (!database) {
+      this.lasting = false;
+      this.memory ??= new Memory();
+      return deed(this.memory);
+    }
     const deal = database.transaction(STORE, mode, { durability: "strict" });
     const over = new Promise((resolve, reject) => {
       deal.oncomplete = resolve;

@@ -56,6 +56,9 @@ export class Kept {
     for (const one of refused) {
       parts.push(this.card(`Not taken: ${one.why}`, this.button("Leave it out", () => this.queue.forget([one.id]).then(() => this.draw())), this.save()));
     }
+    if (!this.queue.lasting) {
+      parts.push(this.card("This browser keeps nothing once the page is closed: keep it open until everything is sent, and write on paper as well.", this.save()));
+    }
     if (!globalThis.isSecureContext) {
       parts.push(this.card("This address has no https, so the page cannot be opened again while the network is gone: keep it open until everything is sent. The printed sheet is the surest."));
     } else if (waiting && this.state === "offline") {
