@@ -106,7 +106,7 @@ def test_every_fault_stands_in_its_cell_and_nothing_is_saved(coach: Client, squa
 def test_an_unknown_clock_is_asked_for_once_and_not_guessed(coach: Client, squads: Squads) -> None:
     page = send(coach, squads, TABLE, clock="")
     assert page.status_code == 422
-    assert text(page).count("how the clock was started") == 1
+    assert text(page).count("it is never guessed") == 1
 
 
 def test_the_same_table_again_is_not_counted_twice(coach: Client, squads: Squads) -> None:
@@ -181,3 +181,13 @@ def test_an_empty_squad_is_told_what_to_do(coach: Client, squads: Squads) -> Non
     for row in measurement_rows(squads.keeper, squads.ours):
         models.Measurement.objects.filter(pk=row.id).delete()
     assert "No test yet. Copy a squad" in text(coach.get(f"/squads/{squads.ours}/tests/"))  # type: ignore[arg-type]
+
+
+def test_what_starts_the_clock_is_asked_at_its_field(coach: Client, squads: Squads) -> None:
+    page = send(coach, squads, TABLE, clock="", behind_m="")
+    assert page.status_code == 422
+    assert "Please choose: it is never guessed" in text(page)
+    assert "behind_m," not in text(page)
+    assert "Zoë Achterberg" in text(page)  # the table is there still
+    own = TABLE.replace("30 m\n", "30 m\tClock\n").replace("4.44\n", "4.44\tgun\n")
+    assert "Please choose" not in text(send(coach, squads, own, clock="", behind_m=""))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import date
 from typing import Any, cast
@@ -10,9 +11,11 @@ from django import forms
 from django.http import QueryDict
 from django.utils.translation import gettext_lazy as _
 
+from speedloom.exchange.pasted_tests import column_of
 from speedloom.training.kit import Place
 from speedloom.training.measurement import Trial
 
+_DISTANCE = re.compile(r"[\d.,]+ (m|yd)")
 TIMINGS = {
     "gates": _("timing gates"),
     "hand": _("stopwatch"),
@@ -55,6 +58,7 @@ class HowForm(forms.Form):
     def __init__(self, *args: Any, places: Sequence[Place], **kwargs: Any) -> None:  # noqa: ANN401 - Django's own
         """Offer the squad's places."""
         super().__init__(*args, **kwargs)
+        self.holds_runs = False
         self._surfaces = {place.ref: place.surface for place in places}
         field = cast("forms.ChoiceField", self.fields["place"])
         field.choices = [("", "–"), *((ref, ref.replace("_", " ")) for ref in self._surfaces)]
@@ -62,6 +66,10 @@ class HowForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Hold the clock and the foot beside each other."""
         data = super().clean() or {}
+        if self.holds_runs and not data.get("clock") and "clock" not in self.errors:
+            self.add_error(
+                "clock", _("Please choose: it is never guessed. “I do not know” is an answer too.")
+            )
         if data.get("clock") == "behind" and data.get("behind_m") is None and "behind_m" not in self.errors:
             self.add_error("behind_m", _("Expected the metres from the front foot to the first gate."))
         return data
@@ -79,6 +87,12 @@ class HowForm(forms.Form):
             "place": data.get("place", ""),
             "surface": data.get("surface") or self._surfaces.get(data.get("place", "")) or "",
         }
+
+
+def holds_runs(header: Sequence[str]) -> bool:
+    """Say whether a table has times over distances, and no column of its own for what started the clock."""
+    columns = [column_of(text) for text in header]
+    return "clock" not in columns and any(_DISTANCE.fullmatch(column) for column in columns)
 
 
 def how_form(data: QueryDict | None, *, places: Sequence[Place], last: Trial | None, today: date) -> HowForm:

@@ -35,7 +35,7 @@ from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.squad.fits import Reading, profiles_of
 from speedloom.web.pages.squad.numbers import ProfileShown, profile_shown
-from speedloom.web.pages.tests.how_form import HowForm, how_form
+from speedloom.web.pages.tests.how_form import HowForm, holds_runs, how_form
 from speedloom.web.pages.tests.look import Look, look_at, said
 from speedloom.web.pages.tests.shown import counting, tables_shown
 
@@ -104,8 +104,10 @@ def tests_page(request: Request, squad: SquadCard) -> HttpResponse:
     if request.method != "POST":
         return page.answer()
     text, grid, faults = _sent(request)
+    page.form.holds_runs = holds_runs(grid.header)
     if faults or not page.form.is_valid():
-        return page.answer(status=UNPROCESSABLE, text=text, file_faults=faults, wrong=True)
+        typed = grid.text if grid.header else text
+        return page.answer(status=UNPROCESSABLE, text=typed, file_faults=faults, wrong=True)
     look = look_at(
         request.actor, squad.key, grid, all_rows=page.form.all_rows(), cards=page.cards, data=request.POST
     )
