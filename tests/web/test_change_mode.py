@@ -187,6 +187,28 @@ def test_a_session_is_taken_out(coach: Client, squads: Squads, home: str, planne
     assert session.ref not in dict(found(newest(squads, planned)))
 
 
+def test_a_session_is_moved_for_everybody_who_has_it(
+    coach: Client, squads: Squads, home: str, planned: Programme
+) -> None:
+    session = at(planned, "back_squat").session
+    where = f"{home}change/{session.ref}/"
+    assert "and the one other who has this session" in words(coach.get(where))  # type: ignore[arg-type]
+    sent = {
+        "date": session.date.isoformat(),
+        "start": "16:30",
+        "group": "on",
+        "reason": "Hall",
+        "after": digest(planned),
+    }
+    assert coach.post(where, sent).status_code == 302
+    starts = {
+        one.athlete: one.session.start.strftime("%H:%M")
+        for _, one in found(newest(squads, planned))
+        if one.session.date == session.date
+    }
+    assert starts == {"ada": "16:30", "bea": "16:30"}
+
+
 def test_what_is_locked_is_named_with_why_and_who_and_asked_for(
     coach: Client, squads: Squads, home: str, planned: Programme
 ) -> None:
