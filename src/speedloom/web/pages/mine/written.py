@@ -68,15 +68,15 @@ def session_page(
     sheet = Sheet(there.training, there.entries, pen_of(request.actor, there.own, nonce), catalogue)
     typed = from_boxes(sheet, request.POST.dict())
     if request.POST.get("do") == "all":
-        typed.entries += as_written(sheet, [(there.one, line) for line in there.one.work])
+        typed.entries.extend(as_written(sheet, [(there.one, line) for line in there.one.work]))
     if form.is_valid() and not typed.faults:
-        typed.entries += _about_the_whole(sheet, there, form)
+        typed.entries.extend(_about_the_whole(sheet, there, form))
         taken = take(request.actor, squad.key, programme.id, typed.entries)
         if not taken.refused:
             _say(request, taken)
             where = [squad.key, athlete.ref, programme.id, session]
             return HttpResponseRedirect(reverse("mine_session", args=where))
-        typed.faults |= {one.id: one.why for one in taken.refused}
+        typed.faults.update({one.id: one.why for one in taken.refused})
         there = _opened(request, squad, athlete, programme, session)
     return _page(request, squad, athlete, there, form, typed=typed)
 

@@ -38,7 +38,7 @@ def paper_page(request: Request, squad: SquadCard, programme: ProgrammeCard, dat
         # On paper all is one sheet: while a box cannot be read nothing of it is stored.
         if not typed.faults:
             taken = take(request.actor, squad.key, programme.id, typed.entries)
-            typed.faults |= {one.id: one.why for one in taken.refused}
+            typed.faults.update({one.id: one.why for one in taken.refused})
             if not taken.refused:
                 say(request, taken)
                 return redirect(reverse("session", args=[squad.key, programme.id, date]) + _query(request))

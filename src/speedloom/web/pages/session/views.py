@@ -114,7 +114,7 @@ def session_page(
         if not typed.faults and not taken.refused:
             say(request, taken)
             return redirect(f"{request.get_full_path()}{_anchor(request)}")
-        typed.faults |= {one.id: one.why for one in taken.refused}
+        typed.faults.update({one.id: one.why for one in taken.refused})
         there = opened(request, squad, programme, date, athlete)
     return _page(request, squad, programme, there, athlete=athlete, typed=typed)
 

@@ -25,7 +25,7 @@ ABSENT = frozenset({"a", "absent"})
 """What stands in a box of somebody who was not there."""
 
 
-@dataclass
+@dataclass(frozen=True)
 class Typed:
     """Entries that were typed, and what is wrong with boxes, by their names."""
 
@@ -93,7 +93,7 @@ def from_boxes(sheet: Sheet, form: Mapping[str, str]) -> Typed:
             if line == ref and text != shown.get(f"{ref}.{number}.{rep}")
         }
         those = _Line(sheet, *found, shown, said)
-        typed.entries += those.entries(changed, typed.faults)
+        typed.entries.extend(those.entries(changed, typed.faults))
     return typed
 
 
