@@ -157,6 +157,7 @@ def _page(
         "card": programme,
         "athlete": athlete,
         "day": there.day,
+        "today": there.day == timezone.localdate(),
         "writes": allowed(
             request.actor, "write_log", squad=squad.key, athlete=athlete.ref if athlete else None
         ),
