@@ -4,14 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from speedloom.checking.recompute.body import air_density, drag
 from speedloom.checking.traces import band, chosen_traces
-from speedloom.checking.trials import Runs, TrialRule, chosen_runs, needs_prior, population_prior, tells_tau
+from speedloom.checking.trials import (
+    Runs,
+    TrialRule,
+    chosen_runs,
+    motion_of,
+    needs_prior,
+    population_prior,
+    tells_tau,
+)
 from speedloom.errors import SpeedloomError
-from speedloom.science.mechanics.prior import Prior
-from speedloom.science.mechanics.profile import ExponentialFit, fit_exponential
 from speedloom.training.athlete import Athlete
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.measurement import Trace, Trial
@@ -20,8 +26,6 @@ from speedloom.training.rule import Rulebook
 from speedloom.training.words import LEVELS, Level, LineMethod
 
 _FEWEST_GATES = 3
-KEPT_FITS = 256
-"""Fits kept: a site checks the same athletes' programmes again and again [count]."""
 
 
 @dataclass(frozen=True)
@@ -120,21 +124,9 @@ class Person:
 def _fit(runs: Runs, book: Rulebook) -> tuple[float, float] | None:
     prior, spread = population_prior(book), book.number("expected_time", f"timing_{runs.timing}_s")
     try:
-        free = None if needs_prior(runs, book) else _motion(runs, spread, None)
+        free = None if needs_prior(runs, book) else motion_of(runs, spread, None)
         known = free is not None and tells_tau(free, book)
-        fit = free if free is not None and known else _motion(runs, spread, prior)
+        fit = free if free is not None and known else motion_of(runs, spread, prior)
     except SpeedloomError:
         return None
     return float(fit.vmax_mps[0]), float(fit.length_m[0])
-
-
-@lru_cache(maxsize=KEPT_FITS)
-def _motion(runs: Runs, timing_sd_s: float, prior: Prior | None) -> ExponentialFit:
-    return fit_exponential(
-        runs.distances_m,
-        runs.times_s,
-        timing_sd_s=timing_sd_s,
-        start=runs.start,
-        behind_m=runs.behind_m,
-        prior=prior,
-    )

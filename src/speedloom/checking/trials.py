@@ -10,7 +10,7 @@ from typing import Literal
 
 from speedloom.science.mechanics.plausible import why_impossible
 from speedloom.science.mechanics.prior import Prior
-from speedloom.science.mechanics.profile import ExponentialFit
+from speedloom.science.mechanics.profile import ExponentialFit, fit_exponential
 from speedloom.training.measurement import Trial
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import Timing
@@ -110,3 +110,16 @@ def tells_tau(fit: ExponentialFit, book: Rulebook) -> bool:
     spread = sqrt(float(fit.working_covariance[0, 1, 1]))
     most = book.number("population_prior", "lean_above") * book.number("population_prior", "log_tau_sd")
     return spread <= most
+
+
+@lru_cache(maxsize=512)
+def motion_of(runs: Runs, timing_sd_s: float, prior: Prior | None) -> ExponentialFit:
+    """Fit the motion of some runs, once: a site checks the same athletes' programmes again and again."""
+    return fit_exponential(
+        runs.distances_m,
+        runs.times_s,
+        timing_sd_s=timing_sd_s,
+        start=runs.start,
+        behind_m=runs.behind_m,
+        prior=prior,
+    )

@@ -9,13 +9,12 @@ from math import exp, sqrt
 
 from speedloom.checking.recompute.arguments import Arguments, NotComputableError, number
 from speedloom.checking.traces import band, chosen_traces
-from speedloom.checking.trials import Runs, TrialRule, chosen_runs, population_prior
+from speedloom.checking.trials import Runs, TrialRule, chosen_runs, motion_of, population_prior
 from speedloom.errors import SpeedloomError
 from speedloom.science.mechanics.prior import Prior
 from speedloom.science.mechanics.profile import (
     ExponentialFit,
     ForceSpeedFit,
-    fit_exponential,
     fit_force_speed,
 )
 from speedloom.training.measurement import Trace
@@ -32,18 +31,6 @@ class Body:
     mass_kg: float
     drag_kgpm: float
     timing_sd_s: float
-
-
-@lru_cache(maxsize=512)
-def _motion(runs: Runs, timing_sd_s: float, prior: Prior | None) -> ExponentialFit:
-    return fit_exponential(
-        runs.distances_m,
-        runs.times_s,
-        timing_sd_s=timing_sd_s,
-        start=runs.start,
-        behind_m=runs.behind_m,
-        prior=prior,
-    )
 
 
 @lru_cache(maxsize=512)
@@ -72,7 +59,7 @@ class Refit:
     @cached_property
     def motion(self) -> ExponentialFit:
         """Top speed and time constant."""
-        return _motion(self.runs, number(self.arguments, "timing_sd_s"), self.prior)
+        return motion_of(self.runs, number(self.arguments, "timing_sd_s"), self.prior)
 
     @cached_property
     def force(self) -> ForceSpeedFit:
