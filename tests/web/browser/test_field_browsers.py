@@ -9,6 +9,9 @@ from playwright.sync_api import Browser
 
 from field_site import PHONE, FieldSite, Phone, boxes, field_site, results
 
+STATES = """() => new Promise(resolve => { const asked = indexedDB.open("speedloom-field", 1);
+  asked.onsuccess = () => asked.result.transaction("entries").objectStore("entries").getAll().onsuccess =
+    found => { asked.result.close(); resolve(found.target.result.map(one => one.state)); }; })"""
 KEPT_PAGES = "async () => (await caches.keys()).filter(one => one.startsWith('speedloom-field')).length"
 
 
@@ -31,13 +34,18 @@ def test_signing_out_empties_the_pages_and_keeps_the_queue(one: Phone, field: Fi
     one.open()
     one.kept_for_later()
     assert one.page.evaluate(KEPT_PAGES) == 1
+    one.write_all([(boxes(one.page, 1)[2], 3.8)])
+    one.all_sent()
     name, before = boxes(one.page, 1)[0], len(field.entries())
     one.page.route("**/written/**", lambda route: route.abort())
     one.write_all([(name, 3.81)])
-    one.wait_saved(1)
+    one.wait_saved(2)
     one.page.get_by_role("button", name="Sign out").click()
     one.page.wait_for_url(f"{field.home}/sign-in/**")
     one.page.wait_for_function(f"async () => (await ({KEPT_PAGES})()) === 0")
+    assert one.page.evaluate(STATES) == ["waiting"], (
+        "what has reached the site is forgotten, the rest is kept"
+    )
     one.page.unroute("**/written/**")
     assert len(field.entries()) == before
     one.sign_in()

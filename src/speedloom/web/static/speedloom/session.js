@@ -122,4 +122,10 @@ const cacheForLater = async () => {
 
 const field = new Field();
 field.start();
+for (const form of document.querySelectorAll('form[action*="/sign-out/"]')) {
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    field.queue.forgetSent().finally(() => form.submit());
+  });
+}
 cacheForLater();

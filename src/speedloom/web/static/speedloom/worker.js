@@ -5,6 +5,22 @@ const PAGE = /^\/squads\/[^/]+\/(athletes\/[^/]+\/)?programmes\/[^/]+\/sessions\
 const STATIC = /^\/static\/.+\.(js|css|svg)$/;
 const WAIT_MS = 4000;
 
+// What has reached the site is forgotten here when somebody signs in or out; what waits stays.
+const forgetSent = () =>
+  new Promise((resolve) => {
+    const request = indexedDB.open("speedloom-field", 1);
+    request.onupgradeneeded = () => request.transaction.abort();
+    request.onerror = resolve;
+    request.onsuccess = () => {
+      const deal = request.result.transaction("entries", "readwrite");
+      deal.oncomplete = deal.onabort = resolve;
+      deal.objectStore("entries").openCursor().onsuccess = ({ target }) => {
+        if (target.result?.value.state === "sent") target.result.delete();
+        target.result?.continue();
+      };
+    };
+  });
+
 const nameOf = (by) => `${PREFIX}${by}`;
 const ours = async () => (await caches.keys()).filter((name) => name.startsWith(PREFIX));
 const empty = async (but) => Promise.all((await ours()).filter((name) => name !== but).map((name) => caches.delete(name)));
@@ -67,7 +83,7 @@ addEventListener("fetch", (event) => {
   const { request } = event;
   const { origin, pathname } = new URL(request.url);
   if (origin !== location.origin) return;
-  if (request.method === "POST" && /^\/sign-(in|out)\//.test(pathname)) event.waitUntil(empty());
+  if (request.method === "POST" && /^\/sign-(in|out)\//.test(pathname)) event.waitUntil(Promise.all([empty(), forgetSent()]));
   if (request.method !== "GET" || request.headers.has("HX-Request")) return;
   const page = request.mode === "navigate" && PAGE.test(pathname);
   if (page || STATIC.test(pathname)) event.respondWith(networkFirst(request));
