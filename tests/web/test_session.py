@@ -382,3 +382,22 @@ def test_what_a_phone_saves_is_a_log_that_the_command_line_takes(squads: Squads)
         json.dumps({"schema": "speedloom.log/1", "programme": PROGRAMME, "timezone": "Europe/Amsterdam",
                     "entries": [entry(1, who, results=[run(1, 3.5)])]})
     ).entries == stored(squads)  # fmt: skip
+
+
+def test_an_athletes_session_shows_nobody_else(squads: Squads) -> None:
+    sent(client(squads.by_role["coach"]), squads, [entry(1, squads.by_role["coach"], athlete="noa",
+         session="noa-200", line="noa-203", results=[run(1, 3.77)])])  # fmt: skip
+    own = f"/squads/{squads.ours}/athletes/mila/programmes/{PROGRAMME}/sessions/{DAY}/"
+    page = client(squads.by_role["athlete"]).get(own).content.decode()
+    assert SLED in page
+    assert "noa" not in page
+    assert "3.77" not in page
+    client(squads.by_role["athlete"]).post(own, {f"box:{SLED}.1.1": "3.52", "nonce": "one"})
+    assert (stored(squads)[-1].athlete, stored(squads)[-1].by) == ("mila", "athlete")
+
+
+def test_the_worker_is_asked_for_anew_and_holds_nobodys_data(squads: Squads) -> None:
+    answer = client(squads.by_role["assistant"]).get("/worker.js")
+    assert answer["Content-Type"] == "text/javascript"
+    assert answer["Cache-Control"] == "no-cache"
+    assert b"mila" not in answer.content
