@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import hashlib
+import importlib
 import importlib.util
 import os
 import shutil
@@ -207,12 +208,11 @@ def ensure_browser() -> str:
 def ensure_postgres() -> None:
     """Have PostgreSQL for the half of the tests that runs on it; without it say that this half is not run."""
     sys.path.insert(0, str(ROOT / "tests"))
-    from postgres import programs  # noqa: PLC0415 -- only where tests are run
-
-    if programs() is None and debian_root():
+    postgres = importlib.import_module("postgres")
+    if postgres.programs() is None and debian_root():
         for command in ([*APT, "update"], [*APT, *WANTED, "postgresql"]):
             do(command, why="half of the site's tests run on PostgreSQL")
-    if programs() is not None:
+    if postgres.programs() is not None:
         return
     missing = "PostgreSQL was not found, so its half of the site's tests is not run"
     if "CI" in os.environ:
