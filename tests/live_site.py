@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from importlib.resources import as_file, files
 from pathlib import Path
+from typing import Any
 
 from house import ROOT
 from speedloom.training.brief import Brief
@@ -81,12 +82,10 @@ def make_demo(folder: str) -> None:
     store_demo(Path(folder), brief, measurements, programme, life=life(programme, measurements, today=today))
     keeper = people.again(keeper)
     (home,) = squads.my_squads(keeper)
-    _, secret = invitations.invite(keeper, home.key, role="assistant")
-    helper = invitations.accept_with_new_account(secret, login="helper", name="A helper", password=PASSWORD)
-    card, secret = invitations.invite(keeper, home.key, role="viewer")
     first = brief.athletes[0].ref
-    _, own = invitations.invite(keeper, home.key, role="athlete", athlete=first)
-    invitations.accept_with_new_account(own, login=ATHLETE, name="An athlete", password=PASSWORD)
+    helper = _joined(keeper, home.key, "assistant", login="helper", name="A helper")
+    _joined(keeper, home.key, "athlete", login=ATHLETE, name="An athlete", athlete=first)
+    card, secret = invitations.invite(keeper, home.key, role="viewer")
     _sheet, sheet = links.make_link(keeper, home.key, programme.id, kind="sheet", athlete=first)
     _feed, feed = links.make_link(keeper, home.key, programme.id, kind="feed", athlete=None)
     parts = {
@@ -111,6 +110,14 @@ def make_demo(folder: str) -> None:
         "rest": "nowhere",
     }
     sys.stdout.write(json.dumps(parts) + "\n")
+
+
+def _joined(keeper: Any, squad: str, role: Any, *, login: str, name: str, athlete: str | None = None) -> Any:  # noqa: ANN401
+    """Invite somebody, and let them come with a password."""
+    from speedloom.store import invitations
+
+    _, secret = invitations.invite(keeper, squad, role=role, athlete=athlete)
+    return invitations.accept_with_new_account(secret, login=login, name=name, password=PASSWORD)
 
 
 def _planned(brief: Brief, measurements: Measurements) -> object:
