@@ -150,7 +150,6 @@ def test_the_word_of_another_squad_is_on_no_page(route: str, pattern: URLPattern
         for squad in (squads.ours, squads.theirs):
             page = client.get(address(route, squad=squad), follow=True)
             text = b"".join(page.streaming_content) if page.streaming else page.content
-            page.close()
             assert CANARY not in text.decode(errors="replace")
 
 
