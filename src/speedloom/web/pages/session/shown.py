@@ -91,6 +91,13 @@ class StepShown:
     rows: tuple[RowShown, ...]
     by_load: bool
 
+    @property
+    def about(self) -> str:
+        """How it is done, in a line: reserve, rests, what the load holds, when to stop, how it is timed."""
+        order = "in order of load, so that plates change least" if self.by_load else ""
+        parts = (self.words.manner, self.words.rest, self.held, self.stop, self.clock, order)
+        return " · ".join(filter(None, parts))
+
 
 @dataclass(frozen=True)
 class _Day:

@@ -28,13 +28,13 @@ export class Row {
     input.addEventListener("focus", () => this.field.typing(this, input));
     input.addEventListener("focusout", (event) => {
       if (event.relatedTarget?.closest?.("#typing")) return;
-      this.typed(input);
+      this.typed(input, this.field.steps.lift(this));
       this.field.rested();
     });
     input.addEventListener("keydown", (event) => {
       if (event.key !== "Enter") return;
       event.preventDefault();
-      this.done(input);
+      this.field.steps.done();
     });
   }
 
@@ -44,6 +44,12 @@ export class Row {
 
   base(input) {
     return this.other ? { ...this.written(input), load_kg: null, contacts: null } : this.written(input);
+  }
+
+  // Where no load is written: the one of the set before.
+  loadBefore(input) {
+    const before = this.inputs.slice(0, this.inputs.indexOf(input)).reverse();
+    return before.map((one) => this.said(one).at(-1)?.result.load_kg).find((load) => load != null);
   }
 
   place(written) {

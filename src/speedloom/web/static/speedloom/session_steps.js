@@ -82,7 +82,7 @@ export class Steps {
     const lift = row.data.kind === "ticks";
     byId("lift").hidden = !lift;
     const said = row.said(input).at(-1)?.result;
-    byId("now-kg").value = said?.load_kg ?? row.base(input).load_kg ?? "";
+    byId("now-kg").value = (said ? said.load_kg : (row.base(input).load_kg ?? row.loadBefore(input))) ?? "";
     byId("now-rir").value = said?.rir ?? "";
     for (const other of document.querySelectorAll(".who.typing")) other.classList.remove("typing");
     row.element.classList.add("typing");
@@ -90,8 +90,12 @@ export class Steps {
 
   done() {
     const row = this.field.row;
-    const lift = row.data.kind === "ticks" ? { load_kg: asNumber(byId("now-kg").value), rir: asNumber(byId("now-rir").value) } : {};
-    if (row.done(this.input, lift)) this.rested();
+    if (row.done(this.input, this.lift(row))) this.rested();
+  }
+
+  // Load and reserve of a set, as they stand beside the box that is being typed into.
+  lift(row) {
+    return row.data.kind === "ticks" ? { load_kg: asNumber(byId("now-kg").value), rir: asNumber(byId("now-rir").value) } : {};
   }
 
   rested() {
