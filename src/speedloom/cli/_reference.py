@@ -282,4 +282,6 @@ def main(folder: Path) -> None:
 
 
 if __name__ == "__main__":
+    if len(sys.argv) != 2 or sys.argv[1].startswith("-"):  # noqa: PLR2004 - the folder alone
+        sys.exit("Expected one folder: python -m speedloom.cli._reference docs/reference")
     main(Path(sys.argv[1]))
