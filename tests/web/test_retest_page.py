@@ -28,8 +28,8 @@ def test_mixed_timing_is_refused_in_words(lived: LivingSite) -> None:
     )
     measurements.add_measurements(lived.coach, lived.key, Measurements(trials=(by_hand,)))
     left = lived.page(f"{lived.squad}retest/").partition("What cannot be compared")[2]
-    assert "Mila Verhoeve" in left
-    assert "timing" in left.partition("Mila Verhoeve")[2].partition("</li>")[0]
+    said = [one for one in left.split("</li>") if "Mila Verhoeve" in one]
+    assert any("timing" in one for one in said)
 
 
 def test_days_can_be_chosen(lived: LivingSite) -> None:

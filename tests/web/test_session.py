@@ -36,10 +36,8 @@ PLAIN: dict[str, Any] = {
 
 
 def client(who: Actor) -> Client:
-    found = Client()
-    found.force_login(
-        models.Person.objects.get(pk=who.person), backend="speedloom.store.signing_in.PersonBackend"
-    )
+    found, person = Client(), models.Person.objects.get(pk=who.person)
+    found.force_login(person, backend="speedloom.store.signing_in.PersonBackend")
     return found
 
 
@@ -55,9 +53,7 @@ def run(rep: int, time_s: float, **fields: object) -> dict[str, Any]:
     return {**NOTHING, "set": 1, "rep": rep, "time_s": time_s, "load_kg": 37.5, "distance_m": 10, **fields}
 
 
-def sent(
-    found: Client, squads: Squads, entries: Iterable[dict[str, Any]], *, status: int = 200
-) -> dict[str, Any]:
+def sent(found: Client, squads: Squads, entries: Iterable[dict[str, Any]], status: int = 200) -> Any:  # noqa: ANN401
     answer = found.post(
         here(squads, "written/"), json.dumps({"entries": [*entries]}), content_type="application/json"
     )

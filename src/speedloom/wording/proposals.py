@@ -139,8 +139,9 @@ def _loads(one: Proposal) -> dict[str, str]:
     if after is None:
         return {}
     before = one.values.get("load_before_kg")
-    where = f"{one.values['line']}: " + (f"{mass(before)} → " if before else "") + mass(after)
-    return {"first": where}
+    day = day_month(date.fromisoformat(one.values["date"]))
+    said = (f"{mass(before)} → " if before else "") + mass(after)
+    return {"first": f"{day} ({one.values['line']}): {said}"}
 
 
 def basis_text(one: Proposal, *, book: ProposalBook) -> str:

@@ -141,20 +141,24 @@ def _proposal(scene: Scene, athlete: Athlete, exercise: Exercise) -> Proposal | 
         before=before,
         after=after,
         reason="logged_sets" if tested else "logged_sets_alone",
-        values=_values(moved, logged, pooled),
+        values=_values(scene, moved, logged, pooled),
         steps=_steps(exercise.ref, sets, after),
         entries=tuple(one.entry or "" for one in logged),
         news=News(lift=_row(exercise.ref, after, pooled.se, scene.on)),
     )
 
 
-def _values(moved: Sequence[Moved], logged: Sequence[DaySet], pooled: Pooled) -> dict[str, object]:
+def _values(
+    scene: Scene, moved: Sequence[Moved], logged: Sequence[DaySet], pooled: Pooled
+) -> dict[str, object]:
     first = moved[0]
+    days = {line.ref: one.date for _, one in scene.programme.sessions() for line in one.prescriptions}
     return {
         "sets": len(logged),
         "weight": float(pooled.weights[-len(logged) :].sum()),
         "lines": len({one.line.ref for one in moved}),
         "line": first.line.ref,
+        "date": days[first.line.ref].isoformat(),
         "load_before_kg": first.line.load_kg,
         "load_after_kg": first.after,
         "moved_kg": {one.line.ref: one.after for one in moved},

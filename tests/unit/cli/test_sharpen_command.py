@@ -39,7 +39,7 @@ def test_it_says_before_and_after_how_sure_from_what_and_by_which_rule(
     for words in (
         "Nothing moves until",
         "101.5 kg (90 % band",
-        "by more than rounding, first of",
+        "by more than rounding, first of ",
         " → ",
         "From entries",
         "X17 one_rep_max_update",
