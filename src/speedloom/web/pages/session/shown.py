@@ -13,6 +13,7 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.kit import Kit
 from speedloom.training.log import LogEntry
 from speedloom.training.programme import Prescription, Programme
+from speedloom.web.pages.session.above import above_limits
 from speedloom.web.pages.session.box_text import said_in_box
 from speedloom.web.pages.session.steps import Step, steps_of
 from speedloom.web.pages.session.swaps import instead_of, swapped
@@ -60,6 +61,7 @@ class RowShown:
     boxes: tuple[BoxShown, ...]
     state: str
     over: bool
+    limit: str
     data: str
 
     @property
@@ -110,6 +112,7 @@ class _Day:
     last: tuple[LogEntry, ...]
     said: Mapping[Place, Sequence[Account]]
     differing: frozenset[Place]
+    above: Mapping[str, str]
 
 
 def steps_shown(
@@ -125,7 +128,16 @@ def steps_shown(
     content = programme.brief.content
     kits = {kit.ref: kit for kit in content.kit} if content else {}
     those = tuple(entries)
-    day = _Day(programme, catalogue, kits, units, last_entries(those), accounts(those), frozenset(differing))
+    day = _Day(
+        programme,
+        catalogue,
+        kits,
+        units,
+        last_entries(those),
+        accounts(those),
+        frozenset(differing),
+        above_limits(programme, session, units=units),
+    )
     steps = steps_of(session.present, catalogue=catalogue, kits=kits)
     return tuple(_step(number, step, day) for number, step in enumerate(steps, start=1))
 
@@ -177,6 +189,7 @@ def _row(one: Attendance, line: Prescription, usual: LineWords, day: _Day) -> Ro
         boxes=tuple(_boxes(one, line, other.exercise if other else None, day)),
         state=state,
         over=over,
+        limit=day.above.get(line.ref, ""),
         data=json.dumps(row_data(one, line, catalogue=day.catalogue), separators=(",", ":")),
     )
 

@@ -111,10 +111,14 @@ export class Steps {
 
   // One tap and one confirmation.
   async everybody() {
-    const here = this.rowsNow().flatMap((row) => this.field.pen.asWritten(row.data, this.field.last));
-    const whole = this.field.rows.flatMap((row) => this.field.pen.asWritten(row.data, this.field.last));
+    // Whoever is above a limit is written down one by one, by what was really done.
+    const free = (rows) => rows.filter((row) => !row.element.dataset.limit);
+    const written = (rows) => free(rows).flatMap((row) => this.field.pen.asWritten(row.data, this.field.last));
+    const [here, whole] = [written(this.rowsNow()), written(this.field.rows)];
+    const limited = this.rowsNow().filter((row) => row.element.dataset.limit).map((row) => row.data.name);
     const { name } = this.step.dataset;
-    const text = here.length ? `${name}: ${here.length} athletes done as written, without times?` : `${name}: everything is written already.`;
+    const asked = here.length ? `${name}: ${here.length} athletes done as written, without times?` : `${name}: everything is written already.`;
+    const text = limited.length ? `${asked} Left out, above a limit: ${limited.join(", ")}.` : asked;
     const choice = await this.confirmed(text, { here: here.length, whole: whole.length > here.length });
     if (choice === "here") await this.field.write(here);
     if (choice === "whole") await this.field.write(whole);

@@ -1,0 +1,83 @@
+"""Whoever is above a limit that holds now is marked on the field, and left out of "as written" for all."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+
+import pytest
+
+from living_site import LivingSite
+from speedloom.store.restrictions import set_restriction
+from speedloom.training.athlete import Limit, Restriction
+
+LIMITED = "mila"
+SAID = "Not as written. Limit: no "
+
+
+@dataclass(frozen=True)
+class Sled:
+    """The last evening with sleds: its page, the limited athlete's line and the others'."""
+
+    page: str
+    day: date
+    own: str
+    others: frozenset[str]
+
+
+@pytest.fixture
+def sled(lived: LivingSite) -> Sled:
+    found = [
+        (athlete, session.date, line.ref)
+        for athlete, session in lived.document().sessions()
+        for line in session.prescriptions
+        if line.exercise == "sled_sprint"
+    ]
+    day = max(on for athlete, on, _ in found if athlete == LIMITED)
+    refs = {athlete: ref for athlete, on, ref in found if on == day}
+    others = frozenset(ref for athlete, ref in refs.items() if athlete != LIMITED)
+    assert others
+    return Sled(f"{lived.here}sessions/{day.isoformat()}/", day, refs[LIMITED], others)
+
+
+def limited(lived: LivingSite, since: date) -> None:
+    said = {"set_by": "The coach", "set_as": "coach", "set_on": since, "from": since}
+    limits = (Limit(what="sets", at_most=0, exercise="sled_sprint"),)
+    new = Restriction.model_validate({"ref": "no_sled", "limits": limits, **said})
+    set_restriction(lived.coach, lived.key, LIMITED, new)
+
+
+def row(page: str, line: str) -> str:
+    return page.partition(f'id="row-{line}"')[2].partition('class="boxes"')[0]
+
+
+def everybody(page: str) -> set[str]:
+    return {ref for group in re.findall(r'value="group:([^"]*)"', page) for ref in group.split()}
+
+
+def test_without_a_limit_everybody_is_as_written(lived: LivingSite, sled: Sled) -> None:
+    page = lived.page(sled.page)
+    assert {sled.own, *sled.others} <= everybody(page)
+    assert SAID not in row(page, sled.own)
+
+
+def test_who_is_above_a_limit_is_marked_and_left_out_of_everybody(lived: LivingSite, sled: Sled) -> None:
+    limited(lived, sled.day)
+    page = lived.page(sled.page)
+    assert SAID in row(page, sled.own)
+    assert sled.own not in everybody(page)
+    assert sled.others <= everybody(page)
+    assert not any(SAID in row(page, other) for other in sled.others)
+
+
+def test_a_sheet_from_paper_is_not_filled_in_for_them(lived: LivingSite, sled: Sled) -> None:
+    limited(lived, sled.day)
+    page = lived.page(f"{sled.page}paper/")
+    assert re.search(rf'name="box:{sled.own}\.1\.1" value=""', page)
+    assert all(re.search(rf'name="box:{other}\.1\.1" value="x"', page) for other in sled.others)
+
+
+def test_who_may_not_see_health_sees_no_mark(lived: LivingSite, sled: Sled) -> None:
+    limited(lived, sled.day)
+    assert "Not as written" not in lived.page(sled.page, who="viewer")
