@@ -6,9 +6,7 @@ import html
 import io
 import json
 import re
-from collections.abc import Iterable
 from datetime import date
-from typing import Any
 from uuid import UUID
 
 import pytest
@@ -16,54 +14,13 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from openpyxl import load_workbook
 
+from field_entries import DAY, SLED, client, entry, here, run, sent, stored
 from invented_squads import PROGRAMME, Squads
-from log_entries import NOTHING
 from speedloom.handouts import files
 from speedloom.handouts.papers import Order
-from speedloom.store import logs, models, restrictions
-from speedloom.store.cards import Actor
+from speedloom.store import restrictions
 from speedloom.store.programmes import read_programme
-from speedloom.training.log import Log, LogEntry
-
-DAY = "2026-01-19"
-SLED = "mila-203"
-PLAIN: dict[str, Any] = {
-    "at": "2026-01-19T18:30:00+01:00", "revision": 1, "athlete": "mila", "session": "mila-200",
-    "line": SLED, "date": DAY, "exercise": "sled_sprint", "replaces": None, "status": "done",
-    "reason": None, "timing": None, "clock": None, "behind_m": None, "surface": None, "results": [],
-    "effort": None, "minutes": None, "note": "",
-}  # fmt: skip
-
-
-def client(who: Actor) -> Client:
-    found, person = Client(), models.Person.objects.get(pk=who.person)
-    found.force_login(person, backend="speedloom.store.signing_in.PersonBackend")
-    return found
-
-
-def here(squads: Squads, rest: str = f"sessions/{DAY}/") -> str:
-    return f"/squads/{squads.ours}/programmes/{PROGRAMME}/{rest}"
-
-
-def entry(number: int, who: Actor, **fields: object) -> dict[str, Any]:
-    return {"id": str(UUID(int=number)), "by": who.login, **PLAIN, **fields}
-
-
-def run(rep: int, time_s: float, **fields: object) -> dict[str, Any]:
-    return {**NOTHING, "set": 1, "rep": rep, "time_s": time_s, "load_kg": 37.5, "distance_m": 10, **fields}
-
-
-def sent(found: Client, squads: Squads, entries: Iterable[dict[str, Any]], status: int = 200) -> Any:  # noqa: ANN401
-    answer = found.post(
-        here(squads, "written/"), json.dumps({"entries": [*entries]}), content_type="application/json"
-    )
-    assert answer.status_code == status, answer.content
-    body: dict[str, Any] = answer.json()
-    return body
-
-
-def stored(squads: Squads) -> tuple[LogEntry, ...]:
-    return logs.log(squads.keeper, squads.ours, PROGRAMME).entries
+from speedloom.training.log import Log
 
 
 def nonce(page: str) -> str:

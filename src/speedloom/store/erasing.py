@@ -102,6 +102,7 @@ def _without(line: OwnLine, ref: str) -> OwnLine:
 def _take_out_of_words(squad: models.Squad, names: Names) -> None:
     """Take the names out of what stands in other people's rows, and in the list of who did what."""
     _reword(models.Audit.objects.filter(squad=squad), names, "about", "detail")
+    _reword(models.Programme.objects.filter(squad=squad), names, "name")
     _reword(models.Note.objects.filter(athlete__squad=squad), names, "text")
     _reword(models.Restriction.objects.filter(athlete__squad=squad), names, "lifted_reason")
     _reword(models.Measurement.objects.filter(athlete__squad=squad), names, "struck_reason")

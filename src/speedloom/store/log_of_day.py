@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 
 from speedloom.store import models
 from speedloom.store.cards import Actor
+from speedloom.store.log_part import entries_for_eyes
 from speedloom.store.logs import _programme
 from speedloom.store.permissions import within
 from speedloom.training.log import LogEntry
@@ -17,7 +18,7 @@ from speedloom.training.log import LogEntry
 def written_on(actor: Actor, squad: str, ref: str, day: date) -> tuple[LogEntry, ...]:
     """Give the entries about a day, cut to the athletes this person may see, in the order received."""
     rows = models.LogEntry.objects.filter(programme=_programme(actor, squad, ref), date=day)
-    return _entries(rows, within(actor, "see_log", squad=squad))
+    return entries_for_eyes(actor, squad, _entries(rows, within(actor, "see_log", squad=squad)))
 
 
 def written_before(actor: Actor, squad: str, ref: str, ids: Iterable[str]) -> Mapping[str, LogEntry]:

@@ -9,6 +9,7 @@ from django.db import transaction
 from speedloom.store import models
 from speedloom.store._rows import now, programme_row
 from speedloom.store.cards import Actor, Appended
+from speedloom.store.log_part import for_eyes
 from speedloom.store.permissions import require, within
 from speedloom.store.programmes import programme_card, read_programme
 from speedloom.store.refusals import NotThereError
@@ -67,7 +68,7 @@ def log(actor: Actor, squad: str, ref: str) -> Log:
     if reach is not None:
         rows = rows.filter(athlete__in=reach)
     texts = rows.order_by("pk").values_list("document", flat=True)
-    return Log.model_validate(
+    whole = Log.model_validate(
         {
             "schema": SCHEMA,
             "programme": ref,
@@ -75,6 +76,7 @@ def log(actor: Actor, squad: str, ref: str) -> Log:
             "entries": tuple(LogEntry.model_validate_json(text) for text in texts),
         }
     )
+    return for_eyes(actor, squad, whole)
 
 
 def _programme(actor: Actor, squad: str, ref: str) -> models.Programme:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from django.db import transaction
+from django.utils.timezone import localdate
 
 from speedloom.store import models
 from speedloom.store.cards import Actor, Appended
@@ -56,14 +57,16 @@ def _stop(actor: Actor, squad: str, entry: LogEntry) -> None:
         return
     membership = actor.of(squad)
     clinician = membership is not None and membership.role == "clinician"
+    # Whatever day the training was for: what hurts, hurts from now on.
+    day = min(entry.date, localdate())
     new = Restriction.model_validate(
         {
             "ref": stop_ref(entry),
             "limits": (Limit(what="sets", at_most=0, exercise=entry.exercise),),
-            "from": entry.date,
+            "from": day,
             "set_by": actor.name,
             "set_as": "clinician" if clinician else "coach",
-            "set_on": entry.date,
+            "set_on": day,
         }
     )
     try:

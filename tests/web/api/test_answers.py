@@ -86,15 +86,21 @@ def test_two_restrictions_of_one_name_are_refused(coach: Caller) -> None:
 
 def test_a_log_answers_which_ids_can_be_forgotten(athlete: Caller) -> None:
     where = f"{athlete.programme}/log"
-    first = {"entries": [entry(1), entry(2)]}
-    assert athlete.post(where, first).json() == {"stored": [key(1), key(2)], "known": [], "clashing": []}
-    second = {"entries": [entry(1), entry(2, note="another"), entry(3)]}
-    assert athlete.post(where, second).json() == {"stored": [key(3)], "known": [key(1)], "clashing": [key(2)]}
+    mine = {"by": athlete.who.login}
+    first = {"entries": [entry(1, **mine), entry(2, **mine)]}
+    nothing: dict[str, list[str]] = {"refused": [], "asked": []}
+    told = {"stored": [key(1), key(2)], "known": [], "clashing": [], **nothing}
+    assert athlete.post(where, first).json() == told
+    second = {"entries": [entry(1, **mine), entry(2, note="another", **mine), entry(3, **mine)]}
+    told = {"stored": [key(3)], "known": [key(1)], "clashing": [key(2)], **nothing}
+    assert athlete.post(where, second).json() == told
     assert [one["id"] for one in athlete.get(where).json()["entries"]] == [key(1), key(2), key(3)]
 
 
 def test_nothing_is_written_about_others(athlete: Caller) -> None:
-    sent = {"entries": [entry(1), entry(2, athlete="noa")]}
+    mine = {"by": athlete.who.login}
+    noas = {"athlete": "noa", "session": "noa-200"}
+    sent = {"entries": [entry(1, **mine), entry(2, **mine, **noas)]}
     assert athlete.post(f"{athlete.programme}/log", sent).status_code == 403
     assert athlete.get(f"{athlete.programme}/log").json()["entries"] == []
 

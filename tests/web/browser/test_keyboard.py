@@ -29,9 +29,9 @@ def tab_to(page: Page, *names: str, tag: str | None = None) -> None:
     raise AssertionError(f"{names} is not reached with the tab key: {passed[:60]}")
 
 
-def follow(page: Page, name: str) -> None:
-    """Go to a link and follow it."""
-    tab_to(page, name, tag="a")
+def follow(page: Page, *names: str) -> None:
+    """Go to a link of one of these names and follow it."""
+    tab_to(page, *names, tag="a")
     with page.expect_navigation():
         page.keyboard.press("Enter")
 

@@ -9,6 +9,7 @@ from playwright.sync_api import BrowserContext, Page
 
 from web.browser.test_keyboard import follow, saved, tab_to
 
+WEEKDAYS = ("Mon ", "Tue ", "Thu ")
 Open = Callable[[BrowserContext], Page]
 
 
@@ -57,7 +58,9 @@ def test_an_athlete_answers_and_writes_a_session_down_without_a_mouse(
     tab_to(page, "Keep my answers", tag="button")
     saved(page)
     assert "Answered today" in page.locator("main").inner_text()
-    follow(page, "Add or correct")
+    # Which of the two stands there is for the tests before to say: they plan for this athlete too.
+    written = "Add or correct" in page.locator("main").inner_text()
+    follow(page, *(("Add or correct",) if written else WEEKDAYS))
     tab_to(page, "How hard was it", tag="input")
     page.keyboard.press("Control+A")
     page.keyboard.type("8")

@@ -8,11 +8,13 @@ from django.http import HttpResponse
 from django.utils.text import slugify
 from ninja import Path, Query, Router
 
+from speedloom.errors import EditError
 from speedloom.handouts.papers import Order
 from speedloom.planning.edited import Change
 from speedloom.report.sheets.paper import PaperSize
 from speedloom.store import logs, programmes
 from speedloom.store.cards import ProgrammeCard, RevisionCard
+from speedloom.store.permissions import require
 from speedloom.store.programme_part import only
 from speedloom.store.refusals import ConflictError, NotThereError
 from speedloom.training.log import Log
@@ -25,6 +27,7 @@ from speedloom.web.pages.api.shapes import (
     Checked,
     EntriesKept,
     EntriesSent,
+    NotKept,
     WhyTold,
     give,
     give_all,
@@ -32,8 +35,11 @@ from speedloom.web.pages.api.shapes import (
 )
 from speedloom.web.pages.api.squads import MOST_REVISIONS, TAKES, OneAthlete
 from speedloom.web.pages.api.told import check_told, new_findings, only_soft, why_told
+from speedloom.web.pages.programme.changes_saved import told
 from speedloom.web.pages.programme.handed_out import KINDS
+from speedloom.web.pages.programme.hard_limits import above_limits_now
 from speedloom.web.pages.programme.shown import units_of
+from speedloom.web.pages.session.taking import take
 from speedloom.wording.books import books_of
 from speedloom.wording.differences import differences_text
 from speedloom.workflows.compare import compare
@@ -104,6 +110,9 @@ def change(request: Call, squad: str, programme: str) -> HttpResponse:
     changes = [Change(one.ref, one.field, one.value, one.lock) for one in sent.changes]
     made = edit(before, changes, reason=sent.reason, rulebook=load_rulebook())
     findings = only_soft(new_findings(before, made, refs={one.ref for one in changes}))
+    forbidden = told(made, above_limits_now(request.auth, squad, before, made))
+    if forbidden:
+        raise EditError("\n".join(forbidden))
     if made is not before:
         card = programmes.save_programme(request.auth, squad, made, after=card.digest)
     _book, catalogue = books_of(made)
@@ -150,9 +159,19 @@ def log(request: Call, squad: str, programme: str) -> HttpResponse:
 )
 def append(request: Call, squad: str, programme: str) -> HttpResponse:
     """Append entries, each once however often it is sent."""
-    kept = logs.append(request.auth, squad, programme, read(request, EntriesSent).entries)
-    clashing = tuple(entry.id for entry in kept.clashing)
-    return give(EntriesKept(stored=kept.stored, known=kept.known, clashing=clashing))
+    entries = read(request, EntriesSent).entries
+    for athlete in sorted({entry.athlete for entry in entries}):
+        require(request.auth, "write_log", squad=squad, athlete=athlete)
+    kept = take(request.auth, squad, programme, entries)
+    return give(
+        EntriesKept(
+            stored=kept.stored,
+            known=kept.known,
+            clashing=tuple(one.id for one in kept.clashing),
+            refused=tuple(NotKept(id=one.id, why=one.why) for one in kept.refused),
+            asked=tuple(NotKept(id=one.id, why=one.question) for one in kept.asked),
+        )
+    )
 
 
 @router.get(

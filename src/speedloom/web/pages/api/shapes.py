@@ -44,12 +44,24 @@ class EntriesSent(Frozen):
     entries: Annotated[tuple[LogEntry, ...], Field(min_length=1, max_length=MOST_ENTRIES)]
 
 
+class NotKept(Frozen):
+    """An entry that is not stored or is asked about, and what is to be said of it."""
+
+    id: str
+    why: str
+
+
 class EntriesKept(Frozen):
-    """What became of entries: forget those stored and known; a clashing id is another entry's already."""
+    """What became of entries: forget those stored and known; a clashing id is another entry's already.
+
+    Those refused are not stored. Those asked about are, as they were sent and marked unusual.
+    """
 
     stored: tuple[str, ...]
     known: tuple[str, ...]
     clashing: tuple[str, ...]
+    refused: tuple[NotKept, ...]
+    asked: tuple[NotKept, ...]
 
 
 class MeasurementsKept(Frozen):

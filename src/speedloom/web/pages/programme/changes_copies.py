@@ -12,6 +12,7 @@ from speedloom.errors import EditError, SpeedloomError
 from speedloom.planning.clash import Clash
 from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import ProgrammeCard, SquadCard
+from speedloom.store.limits_now import with_limits_now
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import AthleteProgramme, Programme, Week
@@ -168,7 +169,7 @@ def again_page(request: Request, squad: SquadCard, programme: ProgrammeCard) -> 
     faults: tuple[str, ...] = ()
     made: Programme | None = None
     try:
-        made = _again(document, since, reason)
+        made = _again(document, since, reason, limits=with_limits_now(request.actor, squad.key, document))
     except SpeedloomError as error:
         faults = tuple(str(error).splitlines())
     context: dict[str, object] = {
@@ -187,9 +188,15 @@ def again_page(request: Request, squad: SquadCard, programme: ProgrammeCard) -> 
     return desk.sent(lambda: outcome)
 
 
-def _again(document: Programme, since: date, reason: str) -> Programme:
+def _again(document: Programme, since: date, reason: str, *, limits: Programme) -> Programme:
+    """Plan the rest again, by the limits as they stand now; `limits` is the document with them."""
     outcome = replan(
-        document, since=since, rulebook=load_rulebook(), catalogue=load_catalogue(), reason=reason
+        document,
+        since=since,
+        brief=limits.brief.content,
+        rulebook=load_rulebook(),
+        catalogue=load_catalogue(),
+        reason=reason,
     )
     if isinstance(outcome, Clash):
         raise EditError(_clash(outcome, document))

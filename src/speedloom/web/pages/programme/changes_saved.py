@@ -18,6 +18,7 @@ from speedloom.store.programmes import read_programme, revisions, save_programme
 from speedloom.training.programme import Programme
 from speedloom.web.access import Request
 from speedloom.web.pages.programme.found import found_of
+from speedloom.web.pages.programme.hard_limits import above_limits_now
 from speedloom.wording.books import books_of
 from speedloom.wording.differences import FIELDS, differences_text
 from speedloom.wording.findings import FindingsBook, finding_sentence
@@ -102,8 +103,9 @@ class Desk:
             return self.page(faults=tuple(str(error).splitlines()), status=UNPROCESSABLE)
         made, also = outcome if isinstance(outcome, tuple) else (outcome, ())
         news = news_of(self.document, made)
-        if news.hard:
-            hard = told(made, news.hard)
+        forbidden = news.hard or above_limits_now(self.request.actor, self.squad.key, self.document, made)
+        if forbidden:
+            hard = told(made, forbidden)
             last = _("A hard rule does not allow this; nothing was saved.")
             return self.page(faults=(*hard, last), status=UNPROCESSABLE)
         return saved(self.request, self.card, (self.document, made), at=self.place, news=news, also=also)

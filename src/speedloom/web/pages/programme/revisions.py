@@ -19,7 +19,7 @@ from speedloom.store.refusals import ConflictError
 from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
-from speedloom.web.pages.programme.undoing import UNPROCESSABLE, changes_in_words
+from speedloom.web.pages.programme.undoing import UNPROCESSABLE, changes_in_words, forbidden
 from speedloom.wording.beside import beside_rows
 from speedloom.wording.books import books_of
 from speedloom.workflows.compare import compare
@@ -101,6 +101,10 @@ def restore_page(request: Request, squad: SquadCard, programme: ProgrammeCard, n
         return render(request, "programme/revision.html", context)
     if request.POST.get("after", programme.digest) != programme.digest:
         raise ConflictError(_("Somebody changed the programme meanwhile. Look at it and do it again."))
+    faults = forbidden(request, squad, latest, made)
+    if faults:
+        context |= {"lines": changes_in_words(latest, made), "fault": " ".join(faults)}
+        return render(request, "programme/revision.html", context, status=UNPROCESSABLE)
     save_programme(request.actor, squad.key, made, after=programme.digest)
     messages.success(request, _("Revision %(number)s is back, as a new one.") % {"number": number})
     return HttpResponseRedirect(reverse("programme", args=[squad.key, programme.id]))

@@ -18,6 +18,8 @@ from speedloom.store.refusals import ConflictError
 from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
+from speedloom.web.pages.programme.changes_saved import news_of, told
+from speedloom.web.pages.programme.hard_limits import above_limits_now
 from speedloom.web.pages.programme.steps import Step, Way, steps
 from speedloom.wording.books import books_of
 from speedloom.wording.differences import NOTHING, differences_text
@@ -46,10 +48,21 @@ def step_page(request: Request, squad: SquadCard, programme: ProgrammeCard, way:
         return render(request, "programme/step.html", {**context, "lines": lines})
     if request.POST.get("after") != programme.digest:
         raise ConflictError(_("Somebody changed the programme meanwhile. Look at it and do it again."))
+    faults = forbidden(request, squad, latest, made)
+    if faults:
+        context |= {"lines": lines, "fault": " ".join(faults)}
+        return render(request, "programme/step.html", context, status=UNPROCESSABLE)
     save_programme(request.actor, squad.key, made, after=programme.digest)
     for line in lines:
         messages.success(request, line)
     return HttpResponseRedirect(f"{reverse('programme', args=[squad.key, programme.id])}?{where(request)}")
+
+
+def forbidden(request: Request, squad: SquadCard, latest: Programme, made: Programme) -> list[str]:
+    """Say what a hard rule or a limit in force now has against bringing earlier work back."""
+    hard = news_of(latest, made).hard or above_limits_now(request.actor, squad.key, latest, made)
+    last = _("A hard rule or a limit that holds now does not allow this; nothing was saved.")
+    return [*told(made, hard), last] if hard else []
 
 
 def where(request: Request) -> str:

@@ -33,7 +33,7 @@ def written(
         return _of_a_day(request, squad, programme, athlete)
     try:
         entries, unreadable = read_entries(request.body)
-    except ValueError:
+    except (ValueError, RecursionError):
         return JsonResponse({"problem": NO_ENTRIES}, status=UNUSABLE)
     if athlete is not None:
         unreadable += [_not_of(entry, athlete) for entry in entries if entry.athlete != athlete.ref]

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import timedelta
+
+from django.utils import timezone
 
 from speedloom.exchange.fault import Fault, UnusableFileError
 from speedloom.exchange.log_file import check_log
@@ -21,6 +24,11 @@ from speedloom.workflows.log_questions import questions, with_marks
 from speedloom.workflows.standing_log import StandingLog, placed_entries
 
 FILE = "log"
+CLOCKS_DIFFER = timedelta(minutes=15)
+"""How far a phone's clock may go before the site's."""
+MOST_CHARACTERS, MOST_RESULTS = 2000, 500
+FUTURE = "at: expected a moment that is over, got {at}; does this device's clock go before?"
+TOO_LONG = "Expected a note of up to {characters} characters and up to {results} results."
 OTHER_PERSON = (
     "{by} typed this and {login} is signed in. Sign in as {by}, or save it as a file and send that in."
 )
@@ -80,7 +88,11 @@ def take(
     document = read_programme(actor, squad, programme)
     rulebook, _catalogue = books_of(document)
     there = _there(actor, squad, programme, sent)
-    refused = {**_faulty(document, sent, there), **(_others(actor, sent) if own_hand else {})}
+    refused = {
+        **_faulty(document, sent, there),
+        **_beyond_belief(sent),
+        **(_others(actor, sent) if own_hand else {}),
+    }
     good = [entry for entry in sent if entry.id not in refused]
     marked = with_marks(_log(document, good), document, rulebook=rulebook).entries
     settled = [_as_stored(entry, there) for entry in marked]
@@ -157,6 +169,18 @@ def _others(actor: Actor, sent: Sequence[LogEntry]) -> dict[str, str]:
         for entry in sent
         if entry.by != actor.login
     }
+
+
+def _beyond_belief(sent: Sequence[LogEntry]) -> dict[str, str]:
+    """Find entries from the future, which would stand before every correction, and those without end."""
+    now = timezone.now()
+    late = {entry.id: FUTURE.format(at=entry.at) for entry in sent if entry.at > now + CLOCKS_DIFFER}
+    long = {
+        entry.id: TOO_LONG.format(characters=MOST_CHARACTERS, results=MOST_RESULTS)
+        for entry in sent
+        if len(entry.note) > MOST_CHARACTERS or len(entry.results) > MOST_RESULTS
+    }
+    return {**late, **long}
 
 
 def _log(programme: Programme, entries: Sequence[LogEntry]) -> Log:

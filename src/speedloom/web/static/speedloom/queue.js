@@ -70,12 +70,26 @@ export class Queue {
   }
 
   // A record is {id, state: "waiting" | "sent" | "refused", why, by, door, programme, zone, entry}.
-  add(records) {
-    return this.within("readwrite", (store) => Promise.all(records.map((one) => done(store.put(one)))));
+  // What the database does not take, as when the phone is full, waits in memory and is sent all the same.
+  async add(records) {
+    try {
+      await this.within("readwrite", (store) => Promise.all(records.map((one) => done(store.put(one)))));
+    } catch {
+      this.lasting = false;
+      this.memory ??= new Memory();
+      for (const one of records) this.memory.put(one);
+    }
+  }
+
+  // In the database, and in memory where some had to go there.
+  async everywhere(deed) {
+    await this.within("readwrite", deed);
+    if (this.memory && (await this.database)) await deed(this.memory);
   }
 
   async all() {
     const found = await this.within("readonly", (store) => done(store.getAll()));
+    if (this.memory && (await this.database)) found.push(...this.memory.getAll());
     return found.sort((one, other) => (one.id < other.id ? -1 : 1));
   }
 
@@ -88,7 +102,7 @@ export class Queue {
     const states = new Map();
     for (const id of [...answer.stored, ...answer.known]) states.set(id, { state: "sent", why: "" });
     for (const one of [...answer.clashing, ...answer.refused]) states.set(one.id, { state: "refused", why: one.why });
-    return this.within("readwrite", (store) =>
+    return this.everywhere((store) =>
       Promise.all(
         [...states].map(async ([id, state]) => {
           const there = await done(store.get(id));
@@ -99,7 +113,7 @@ export class Queue {
   }
 
   forget(ids) {
-    return this.within("readwrite", (store) => Promise.all(ids.map((id) => done(store.delete(id)))));
+    return this.everywhere((store) => Promise.all(ids.map((id) => done(store.delete(id)))));
   }
 
   async forgetSent() {

@@ -58,11 +58,8 @@ class Field {
     if (!entries.length) return;
     for (const one of entries) this.own.set(one.id, one);
     this.redraw();
-    try {
-      await this.queue.add(entries.map((entry) => ({ id: entry.id, state: "waiting", why: "", by, door, programme, squad, zone, entry })));
-    } catch {
-      row?.question("This phone could not keep that; write it on paper as well.");
-    }
+    await this.queue.add(entries.map((entry) => ({ id: entry.id, state: "waiting", why: "", by, door, programme, squad, zone, entry })));
+    if (!this.queue.lasting) row?.question("This phone could not keep that; write it on paper as well.");
     await this.kept.draw();
     this.sender.now();
   }

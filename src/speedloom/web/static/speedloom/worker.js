@@ -83,7 +83,7 @@ addEventListener("fetch", (event) => {
   const { request } = event;
   const { origin, pathname } = new URL(request.url);
   if (origin !== location.origin) return;
-  if (request.method === "POST" && /^\/sign-(in|out)\//.test(pathname)) event.waitUntil(Promise.all([empty(), forgetSent()]));
+  if (request.method === "POST" && /^\/(sign-(in|out)|invitation)\//.test(pathname)) event.waitUntil(Promise.all([empty(), forgetSent()]));
   if (request.method !== "GET" || request.headers.has("HX-Request")) return;
   const page = request.mode === "navigate" && PAGE.test(pathname);
   if (page || STATIC.test(pathname)) event.respondWith(networkFirst(request));

@@ -1,0 +1,42 @@
+"""What a change may not break: hard rules of the document, and limits that hold now though they are newer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from django.utils.timezone import localdate
+
+from speedloom.checking.finding import Finding
+from speedloom.store.cards import Actor
+from speedloom.store.limits_now import with_limits_now
+from speedloom.training.athlete import Restriction
+from speedloom.training.programme import Programme
+from speedloom.wording.books import books_of
+from speedloom.workflows.beyond_limits import beyond_limits
+from speedloom.workflows.check_news import check_news
+
+Held = Mapping[str, tuple[Restriction, ...]]
+
+
+def above_limits_now(actor: Actor, squad: str, before: Programme, made: Programme) -> tuple[Finding, ...]:
+    """Find where a change goes further above the limits in force now than the programme did before it.
+
+    Args:
+        actor: who changes it.
+        squad: the squad's key.
+        before: the revision that is changed.
+        made: the revision that would be saved.
+    """
+    held = held_now(actor, squad, made)
+    return check_news(_found(before, held), _found(made, held)).hard
+
+
+def held_now(actor: Actor, squad: str, programme: Programme) -> Held:
+    """Give the restrictions of a programme's people as they stand now."""
+    content = with_limits_now(actor, squad, programme).brief.content
+    return {one.ref: one.restrictions for one in content.athletes} if content else {}
+
+
+def _found(programme: Programme, held: Held) -> tuple[Finding, ...]:
+    rulebook, catalogue = books_of(programme)
+    return beyond_limits(programme, held, since=localdate(), rulebook=rulebook, catalogue=catalogue)
