@@ -12,6 +12,8 @@ from field_site import PHONE, FieldSite, Phone, boxes, field_site, results
 STATES = """() => new Promise(resolve => { const asked = indexedDB.open("speedloom-field", 1);
   asked.onsuccess = () => asked.result.transaction("entries").objectStore("entries").getAll().onsuccess =
     found => { asked.result.close(); resolve(found.target.result.map(one => one.state)); }; })"""
+FULL = """() => { IDBObjectStore.prototype.put =
+  () => { throw new DOMException("", "QuotaExceededError"); }; }"""
 KEPT_PAGES = "async () => (await caches.keys()).filter(one => one.startsWith('speedloom-field')).length"
 
 
@@ -72,3 +74,17 @@ def test_a_browser_without_a_database_sends_and_says_so(one: Phone, field: Field
     one.write_all([(name, 3.82)])
     one.all_sent()
     assert results(field.entries())[-1] == (name, 3.82)
+
+
+def test_what_a_full_phone_does_not_keep_is_sent_all_the_same_and_said(one: Phone, field: FieldSite) -> None:
+    one.open()
+    one.page.evaluate(FULL)
+    name = boxes(one.page, 1)[4]
+    one.page.route("**/written/**", lambda route: route.abort())
+    one.write_all([(name, 3.83)])
+    one.page.wait_for_function("() => document.getElementById('kept').dataset.waiting === '1'")
+    assert "all at the site" not in one.page.inner_text("#kept")
+    assert "keeps nothing once the page is closed" in one.page.inner_text("#told")
+    one.page.unroute("**/written/**")
+    one.all_sent()
+    assert results(field.entries())[-1] == (name, 3.83)
