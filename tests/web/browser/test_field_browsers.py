@@ -35,7 +35,7 @@ def one(browser: Browser, field: FieldSite) -> Iterator[Phone]:
 def test_signing_out_empties_the_pages_and_keeps_the_queue(one: Phone, field: FieldSite) -> None:
     one.open()
     one.kept_for_later()
-    assert one.page.evaluate(KEPT_PAGES) == 1
+    one.page.wait_for_function(f"async () => (await ({KEPT_PAGES})()) === 1")
     one.write_all([(boxes(one.page, 1)[2], 3.8)])
     one.all_sent()
     name, before = boxes(one.page, 1)[0], len(field.entries())
