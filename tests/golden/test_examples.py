@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from briefs import EXAMPLES, outcome, planned, resolved
+from briefs import EXAMPLES, lines_of, outcome, planned, resolved
 from house import ROOT, shown
 from speedloom.exchange.documents import canonical
 from speedloom.planning.clash import Clash
@@ -99,6 +99,19 @@ def makeable(kit: Kit) -> frozenset[int]:
         for mass, pieces in kit.plates_kg
     ]
     return frozenset(round(1000 * (kit.empty_kg or 0)) + sum(plates) for plates in product(*choices))
+
+
+@each_example
+def test_no_line_of_standing_runs_holds_a_single_run(path: Path) -> None:
+    # Common practice: a start is repeated, or not set up at all.
+    lone = [
+        f"{own.athlete}, week {week.number}, {line.ref}"
+        for own in planned(path).programmes
+        for week in own.weeks
+        for _, line in lines_of(week, run="acceleration")
+        if line.reps == 1
+    ]
+    assert lone == []
 
 
 @each_example

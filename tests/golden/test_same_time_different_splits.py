@@ -79,16 +79,18 @@ def test_sled_loads_differ_by_more_than_a_plate_step() -> None:
 def test_standing_distances_differ_by_at_least_5_m() -> None:
     programme = planned(BRIEF)
     strong, fast = (
-        [
-            (session.role, line.distance_m or 0.0)
+        {
+            (week.number, session.role): line.distance_m or 0.0
             for week in own(programme, athlete).weeks
             for session, line in lines_of(week, run="acceleration")
-        ]
+        }
         for athlete in (STRONG, FAST)
     )
-    assert [role for role, _ in strong] == [role for role, _ in fast]
-    for (_, short), (_, long) in zip(strong, fast, strict=True):
-        assert long - short >= 5.0
+    # A lighter week's faster day may leave the few starts out for one of them and not for the other.
+    heavier = {key for key in strong | fast if key[1] == "heavier"}
+    assert heavier <= strong.keys() & fast.keys()
+    for key in strong.keys() & fast.keys():
+        assert fast[key] - strong[key] >= 5.0
 
 
 def test_run_ins_differ_by_at_least_5_m() -> None:

@@ -15,6 +15,7 @@ from speedloom.training.words import Method
 SPRINT: Method = "unloaded_sprint"
 SPRINT_REP = 5  # the rank of a dropped sprint repetition where the coach gives no order
 HUNDRED_M = 100.0
+STARTS_FEWEST = 2
 
 
 def longest(setting: Setting, before: Input, *, exercise: Exercise) -> Tag:
@@ -113,6 +114,9 @@ def acceleration(setting: Setting) -> Draft | None:
     most = int(setting.plan.number("acceleration_dose", f"reps_most_{level}"))
     point = float(_share_point(setting).value)
     beyond = max(0.0, float(distance.value) - point)
+    lighter = setting.week.kind != "loading" and setting.day.nearness == "free"
+    if share == "faster" and lighter and _is_lone(wanted, distance):
+        return None
     fewest, most = _reps_allowed(setting, fewest, most, share)
     fewest = min(fewest, _fewest_beyond(setting, beyond))
     easy = setting.cautious or setting.day.easy
@@ -156,6 +160,11 @@ def acceleration(setting: Setting) -> Draft | None:
     return with_expectation(setting, draft, stop="stop_drop")
 
 
+def _is_lone(wanted: Tag, distance: Tag) -> bool:
+    """Say whether the wanted metres come nearest to a single run, which nobody sets up a line for."""
+    return round(float(wanted.value) / float(distance.value)) < STARTS_FEWEST
+
+
 def _fewest_beyond(setting: Setting, beyond_m: float) -> int:
     """Give how many runs of this length rule S2 leaves room for, one at least."""
     most = setting.plan.number("top_speed_runs", "session_high_m")
@@ -174,7 +183,7 @@ def _reps_allowed(setting: Setting, fewest: int, most: int, share: str) -> tuple
     if setting.day.nearness == "primer":
         return 2, int(setting.plan.number("match_gap", "primer_runs"))
     if setting.day.nearness == "light" or share == "faster":
-        return 2 if setting.week.kind == "loading" else 1, min(most, 4)
+        return STARTS_FEWEST, min(most, 4)
     return fewest, most
 
 
