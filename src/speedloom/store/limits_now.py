@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from speedloom.store import models
 from speedloom.store.cards import Actor, RestrictionCard
 from speedloom.store.restrictions import cards_of, restrictions
 from speedloom.training.athlete import Athlete, Restriction
+from speedloom.training.document import canonical
 from speedloom.training.programme import Programme
 
 
@@ -26,20 +27,33 @@ def linked_with_limits_now(squad: str, athlete: str, programme: Programme) -> Pr
     return _limited(programme, cards_of(rows))
 
 
+def known_limits(squad: str) -> Mapping[str, frozenset[Restriction]]:
+    """Give every limit the store knows of, lifted or not, by athlete; what is not there only a document holds."""
+    known: dict[str, set[Restriction]] = {}
+    for card in cards_of(models.Restriction.objects.filter(athlete__squad__key=squad)):
+        known.setdefault(card.athlete, set()).add(card.restriction)
+    return {athlete: frozenset(those) for athlete, those in known.items()}
+
+
 def _limited(programme: Programme, cards: Iterable[RestrictionCard]) -> Programme:
     content = programme.brief.content
     if content is None:
         return programme
-    known: dict[str, dict[str, Restriction | None]] = {}
+    known: dict[str, list[RestrictionCard]] = {}
     for card in cards:
-        known.setdefault(card.athlete, {})[card.restriction.ref] = None if card.lifted else card.restriction
-    people = tuple(_one(athlete, known.get(athlete.ref, {})) for athlete in content.athletes)
+        known.setdefault(card.athlete, []).append(card)
+    people = tuple(_one(athlete, known.get(athlete.ref, ())) for athlete in content.athletes)
     now = content.model_copy(update={"athletes": people})
     return programme.model_copy(update={"brief": programme.brief.model_copy(update={"content": now})})
 
 
-def _one(athlete: Athlete, known: Mapping[str, Restriction | None]) -> Athlete:
-    held: dict[str, Restriction | None] = {one.ref: one for one in athlete.restrictions}
-    held.update(known)
-    kept = tuple(one for _ref, one in sorted(held.items()) if one is not None)
-    return athlete.model_copy(update={"restrictions": kept})
+def _one(athlete: Athlete, cards: Sequence[RestrictionCard]) -> Athlete:
+    """Give an athlete with what the store has in force, and what of the document it does not know.
+
+    Limits are the same when all of them is: two that are only named alike are two.
+    """
+    known = {card.restriction for card in cards}
+    in_force = {card.restriction for card in cards if not card.lifted}
+    only_here = set(athlete.restrictions) - known
+    kept = sorted(in_force | only_here, key=lambda one: (one.ref, canonical(one)))
+    return athlete.model_copy(update={"restrictions": tuple(kept)})
