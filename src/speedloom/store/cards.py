@@ -110,6 +110,8 @@ class RestrictionCard(Frozen):
     set_by: int | None
     """The account it was set from; None when that is gone."""
     set_at: datetime
+    came_with: str | None
+    """The name of the programme whose document held it before the squad did."""
     lifted_at: datetime | None
     lifted_by: str | None
     lifted_reason: str | None

@@ -28,7 +28,7 @@ def linked_with_limits_now(squad: str, athlete: str, programme: Programme) -> Pr
 
 
 def known_limits(squad: str) -> Mapping[str, frozenset[Restriction]]:
-    """Give every limit the store knows of, lifted or not, by athlete; what is not there only a document holds."""
+    """Give every limit the store knows of, lifted or not, by athlete; another one only a document holds."""
     known: dict[str, set[Restriction]] = {}
     for card in cards_of(models.Restriction.objects.filter(athlete__squad__key=squad)):
         known.setdefault(card.athlete, set()).add(card.restriction)

@@ -171,6 +171,7 @@ def _card(row: models.Restriction) -> RestrictionCard:
         set_in=_one_role(row.set_in),
         set_by=row.set_by_id,
         set_at=row.set_at,
+        came_with=row.came_with or None,
         lifted_at=row.lifted_at,
         lifted_by=row.lifted_by or None,
         lifted_reason=row.lifted_reason or None,

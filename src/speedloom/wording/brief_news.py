@@ -166,15 +166,15 @@ def _restrictions(old: ResolvedBrief, new: ResolvedBrief, _: date) -> Iterator[s
 
 
 def _restricted(was: Athlete, now: Athlete) -> Iterator[str]:
-    before = {one.ref: one for one in was.restrictions}
-    after = {one.ref: one for one in now.restrictions}
-    for ref, one in after.items():
-        if before.get(ref) != one:
-            change = "changed" if ref in before else "set"
-            yield f"restriction {change} by {one.set_by}, {_holds(one)}"
-    for ref, one in before.items():
-        if ref not in after:
-            yield f"restriction of {one.set_by} lifted"
+    gone = [one for one in was.restrictions if one not in now.restrictions]
+    for one in (new for new in now.restrictions if new not in was.restrictions):
+        before = next((other for other in gone if other.ref == one.ref), None)
+        if before is not None:
+            gone.remove(before)
+        change = "changed" if before is not None else "set"
+        yield f"restriction {change} by {one.set_by}, {_holds(one)}"
+    for one in gone:
+        yield f"restriction of {one.set_by} lifted"
 
 
 def _holds(restriction: Restriction) -> str:

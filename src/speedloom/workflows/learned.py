@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from datetime import date, timedelta
 from typing import TypeVar
 
 from speedloom.science.constants import BAND_90_SD
-from speedloom.training.athlete import Athlete
+from speedloom.training.athlete import Athlete, Restriction
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.calendar import Away
 from speedloom.training.fields import Frozen
@@ -55,17 +56,44 @@ def with_clinicians_limits(
         was: the brief inside the programme.
         since: first day that may change.
     """
+
+    def left_out(athlete: Athlete, one: Restriction) -> bool:
+        return one.set_as == "clinician" and one.ref not in {other.ref for other in athlete.restrictions}
+
+    return _with_limits(now, was, since=since, keeps=left_out)
+
+
+def with_documents_limits(
+    now: ResolvedBrief, was: ResolvedBrief, *, since: date, known: Mapping[str, AbstractSet[Restriction]]
+) -> ResolvedBrief:
+    """Give a squad's brief with the limits in force that only the programme's document holds.
+
+    Where limits are kept one by one, what was lifted is known as lifted. What nobody there knows was never
+    lifted by anybody, a coach's no more than a clinician's: it stays until somebody who may lifts it.
+
+    Args:
+        now: the brief as the squad has it now.
+        was: the brief inside the programme.
+        since: first day that may change.
+        known: every limit that the squad knows of, lifted or not, by athlete.
+    """
+    return _with_limits(
+        now, was, since=since, keeps=lambda athlete, one: one not in known.get(athlete.ref, ())
+    )[0]
+
+
+def _with_limits(
+    now: ResolvedBrief, was: ResolvedBrief, *, since: date, keeps: Callable[[Athlete, Restriction], bool]
+) -> tuple[ResolvedBrief, tuple[str, ...]]:
+    """Keep limits of the programme's brief that are in force, and give the refs of those kept."""
     before = {athlete.ref: athlete.restrictions for athlete in was.athletes}
     kept: list[str] = []
     athletes: list[Athlete] = []
     for athlete in now.athletes:
-        known = {one.ref for one in athlete.restrictions}
         held = [
             one
             for one in before.get(athlete.ref, ())
-            if one.set_as == "clinician"
-            and one.ref not in known
-            and (one.until is None or one.until >= since)
+            if keeps(athlete, one) and (one.until is None or one.until >= since)
         ]
         kept += [one.ref for one in held]
         joined = tuple(sorted((*athlete.restrictions, *held), key=lambda one: one.ref))

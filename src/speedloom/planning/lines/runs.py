@@ -109,16 +109,11 @@ def acceleration(setting: Setting) -> Draft | None:
     distance = _standing_distance(setting, share, exercise)
     metres = setting.volume_dose("metres", "acceleration_dose", f"metres_{level}", at=setting.specificity)
     wanted = setting.wanted(SPRINT, metres, unit="m", share=f"rule:acceleration_dose.share_{share}")
-    full = share == "heavier" and setting.week.kind == "loading" and setting.is_full
-    fewest = int(setting.plan.number("acceleration_dose", "reps_fewest")) if full else 2
-    most = int(setting.plan.number("acceleration_dose", f"reps_most_{level}"))
     point = float(_share_point(setting).value)
     beyond = max(0.0, float(distance.value) - point)
-    lighter = setting.week.kind != "loading" and setting.day.nearness == "free"
-    if share == "faster" and lighter and _is_lone(wanted, distance):
+    if share == "faster" and _is_lone(setting, wanted, distance):
         return None
-    fewest, most = _reps_allowed(setting, fewest, most, share)
-    fewest = min(fewest, _fewest_beyond(setting, beyond))
+    fewest, most = _reps(setting, share, beyond)
     easy = setting.cautious or setting.day.easy
     effort = run_effort(setting, exercise, easy=("acceleration_dose", "easy_effort") if easy else None)
     fields: dict[str, Any] = {"distance_m": distance.value, "run": "acceleration", "start": "standing"}
@@ -160,9 +155,19 @@ def acceleration(setting: Setting) -> Draft | None:
     return with_expectation(setting, draft, stop="stop_drop")
 
 
-def _is_lone(wanted: Tag, distance: Tag) -> bool:
-    """Say whether the wanted metres come nearest to a single run, which nobody sets up a line for."""
-    return round(float(wanted.value) / float(distance.value)) < STARTS_FEWEST
+def _is_lone(setting: Setting, wanted: Tag, distance: Tag) -> bool:
+    """Say whether a lighter week's metres come nearest to one run, for which nobody sets up a line."""
+    lighter = setting.week.kind != "loading" and setting.day.nearness == "free"
+    return lighter and round(float(wanted.value) / float(distance.value)) < STARTS_FEWEST
+
+
+def _reps(setting: Setting, share: str, beyond_m: float) -> tuple[int, int]:
+    """Give the fewest and the most runs of the day."""
+    full = share == "heavier" and setting.week.kind == "loading" and setting.is_full
+    fewest = int(setting.plan.number("acceleration_dose", "reps_fewest")) if full else STARTS_FEWEST
+    most = int(setting.plan.number("acceleration_dose", f"reps_most_{setting.plan.level(SPRINT)}"))
+    fewest, most = _reps_allowed(setting, fewest, most, share)
+    return min(fewest, _fewest_beyond(setting, beyond_m)), most
 
 
 def _fewest_beyond(setting: Setting, beyond_m: float) -> int:

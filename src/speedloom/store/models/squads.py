@@ -38,7 +38,10 @@ class Athlete(Written):
 
 
 class Restriction(Written):
-    """A restriction with its history; lifting it adds, and changes nothing else."""
+    """A restriction with its history; lifting it adds, and changes nothing else.
+
+    `came_with` names the programme whose document held it before the store did.
+    """
 
     athlete = models.ForeignKey(Athlete, on_delete=models.CASCADE, related_name="restrictions")
     ref = models.CharField(max_length=40)
@@ -46,6 +49,7 @@ class Restriction(Written):
     set_by = models.ForeignKey(Person, on_delete=models.SET_NULL, null=True, related_name="+")
     set_in = models.CharField(max_length=10, choices=[(role, role) for role in ROLES])
     set_at = models.DateTimeField()
+    came_with = models.CharField(max_length=150, default="")
     lifted_by = models.CharField(max_length=150, default="")
     lifted_at = models.DateTimeField(null=True, blank=True)
     lifted_reason = models.TextField(default="")

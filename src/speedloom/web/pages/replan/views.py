@@ -15,6 +15,7 @@ from django.utils.translation import gettext_lazy
 
 from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import ProgrammeCard, SquadCard
+from speedloom.store.limits_now import known_limits
 from speedloom.store.logs import log
 from speedloom.store.programmes import read_programme
 from speedloom.training.brief import ResolvedBrief
@@ -113,7 +114,15 @@ def _gathered(request: Request, squad: SquadCard, document: Programme, *, since:
     if was is None:
         return None
     whole, measured = brief_to_plan(request.actor, squad.key)
-    now = brief_now(was, whole, measured, rulebook=load_rulebook(), catalogue=load_catalogue())
+    now = brief_now(
+        was,
+        whole,
+        measured,
+        since=since,
+        known=known_limits(squad.key),
+        rulebook=load_rulebook(),
+        catalogue=load_catalogue(),
+    )
     written = standing_log(log(request.actor, squad.key, document.id), document)
     lost = missed_days(written, until=since - timedelta(days=1))
     return _News(document, now, dict(lost), since)
