@@ -191,3 +191,17 @@ def test_what_starts_the_clock_is_asked_at_its_field(coach: Client, squads: Squa
     assert "Zoë Achterberg" in text(page)  # the table is there still
     own = TABLE.replace("30 m\n", "30 m\tClock\n").replace("4.44\n", "4.44\tgun\n")
     assert "Please choose" not in text(send(coach, squads, own, clock="", behind_m=""))
+
+
+def test_jumps_and_lifts_pasted_beside_runs_are_told_before_and_stand_on_the_athletes_page(
+    squads: Squads, coach: Client
+) -> None:
+    table = "Name\t10 m\t20 m\t30 m\tCMJ cm\tBack squat 3RM\nMila\t1.9\t3.2\t4.4\t34,5\t60\n"
+    looked = text(send(coach, squads, table))
+    assert "jump 34.5 cm; Back squat 60 kg × 3, 0 in reserve" in looked
+    save(coach, squads, table)
+    tested = measurements(squads.by_role["coach"], squads.ours, athlete="mila")
+    assert [(one.height_m, one.trial) for one in tested.jumps] == [(0.345, 1)]
+    shown = text(coach.get(f"/squads/{squads.ours}/athletes/mila/"))
+    assert "Jumps and lifts" in shown
+    assert "34.5 cm" in shown

@@ -45,7 +45,7 @@ TESTS_MEANINGS: Mapping[str, str] = {
     "altitude_m": "height above the sea [m]",
     "temperature_c": "air temperature [°C]",
     "sled_kg": "sled and plates of a timed sled run [kg]",
-    "exercise": "the lift, by its ref in the catalogue",
+    "exercise": "the lift, by its name or ref in the catalogue",
     "load_kg": "bar and plates [kg]",
     "reps": "repetitions done",
     "rir": "repetitions left in reserve",

@@ -31,6 +31,15 @@ def as_number(text: str) -> float | None:
     return value if math.isfinite(value) else None
 
 
+def is_ref(text: str) -> bool:
+    """Say whether a text is spelled as a ref.
+
+    >>> is_ref("back_squat"), is_ref("Back squat")
+    (True, False)
+    """
+    return _REF.fullmatch(text) is not None
+
+
 class RowCells:
     """One row's cells; what is wrong is added to a list of faults."""
 
@@ -110,7 +119,7 @@ class RowCells:
     def ref(self, column: str) -> str | None:
         """Read a ref, or None for an empty or faulty cell."""
         text = self._row.cells.get(column)
-        if text is not None and not _REF.fullmatch(text):
+        if text is not None and not is_ref(text):
             self.fault(column, "a ref of a–z, 0–9, _ and - (1 to 40 signs)", as_ref(text))
             return None
         return text

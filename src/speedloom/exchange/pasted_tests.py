@@ -2,29 +2,22 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
-from speedloom.exchange.fault import Fault, UnusableFileError
+from speedloom.exchange.exercise_names import nearest_exercise
+from speedloom.exchange.fault import Fault, UnusableFileError, shown
+from speedloom.exchange.headings import Heading, heading_of, lift_and_reps
 from speedloom.exchange.pasted_cells import HERE, Grid
 from speedloom.exchange.table import Row, Table
 from speedloom.exchange.tests_file import COLUMNS, split_distance_m, tests_of_table
 from speedloom.training.measurement import Measurements
 
-_SAME = {
-    **dict.fromkeys(("name", "player", "runner", "sprinter"), "athlete"),
-    **dict.fromkeys(("dob", "birth date", "date of birth", "birthday"), "born"),
-    **dict.fromkeys(("mass", "mass kg", "body mass", "body mass kg", "kg"), "mass_kg"),
-    **dict.fromkeys(("height", "height m"), "height_m"),
-    **dict.fromkeys(("run", "attempt", "trial no", "no"), "trial"),
-}
-"""Headers that mean a column of the tests file."""
-_BARE = re.compile(r"\d+(?:[.,]\d+)?")
-_IN_BRACKETS = re.compile(r"\s*[\[(].*[\])]$")
 _SLIP = 0.75
 _PERSON = frozenset({"athlete", "trial", "sex", "born", "mass_kg", "height_m"})
+_WHO = frozenset({"athlete", "date", "trial"})
+_FIRST_ROW = 2
 
 
 @dataclass(frozen=True)
@@ -35,26 +28,23 @@ class Pasted:
     without: tuple[str, ...] = ()
 
 
-def column_of(header: str) -> str:
-    """Give the tests file's column that a pasted header means; a bare number is metres.
+def headings_of(grid: Grid) -> tuple[Heading, ...]:
+    """Say what each heading of a grid means."""
+    lifts = any(heading_of(header).column == "exercise" for header in grid.header)
+    return tuple(heading_of(header, lifts=lifts) for header in grid.header)
 
-    >>> column_of("Name"), column_of("10"), column_of("20 m (s)"), column_of("Notes")
-    ('athlete', '10 m', '20 m', 'notes')
-    """
-    plain = " ".join(header.split()).lower()
-    if plain not in COLUMNS:
-        plain = _IN_BRACKETS.sub("", plain)
-    if _BARE.fullmatch(plain):
-        return f"{plain} m"
-    return _SAME.get(plain, plain)
+
+def place_of_names(grid: Grid) -> int | None:
+    """Give which column holds the names, from 0, or None."""
+    columns = [heading.column for heading in headings_of(grid)]
+    return columns.index("athlete") if "athlete" in columns else None
 
 
 def names_in(grid: Grid) -> tuple[str, ...]:
     """Give the names in a grid, each once, in its order."""
-    columns = [column_of(header) for header in grid.header]
-    if "athlete" not in columns:
+    place = place_of_names(grid)
+    if place is None:
         return ()
-    place = columns.index("athlete")
     return tuple(dict.fromkeys(cells[place] for _, cells in grid.rows if cells[place]))
 
 
@@ -69,26 +59,74 @@ def read_pasted(grid: Grid, *, all_rows: Mapping[str, str], refs: Mapping[str, s
     Raises:
         UnusableFileError: every fault, each with row and the header as it was typed.
     """
-    columns = tuple(column_of(header) for header in grid.header)
+    headings = headings_of(grid)
     if not grid.rows:
         todo = "paste a header row with Name and distances, and a row a run below it"
         raise UnusableFileError([Fault(HERE, None, "", "", "a table with times", todo)])
     said = {name: value for name, value in all_rows.items() if value}
-    rows = [(number, dict(_filled(columns, cells))) for number, cells in grid.rows]
-    with_result = [(number, cells) for number, cells in rows if not set(cells) <= _PERSON or _body(cells)]
-    without = [cells["athlete"] for _, cells in rows if set(cells) == {"athlete"}]
-    used = [name for name, full in zip(columns, _used(grid), strict=True) if name or full]
+    parts = [part for number, cells in grid.rows for part in _parts(number, headings, cells)]
+    used = [
+        heading.column
+        for heading, full in zip(headings, _used(grid), strict=True)
+        if heading.part == "row" and (heading.column or full)
+    ]
     table = Table(
         file=HERE,
         header_row=1,
-        columns=(*used, *(name for name in said if name not in columns)),
-        rows=tuple(Row(number, _whole(cells, all_rows=said, refs=refs)) for number, cells in with_result),
-        faults=tuple(_nameless(columns)),
+        columns=(*used, *(name for name in said if name not in used)),
+        rows=tuple(
+            Row(row, _whole(part.cells, all_rows=said, refs=refs))
+            for row, part in enumerate(parts, _FIRST_ROW)
+        ),
+        faults=tuple(_nameless(headings)),
     )
     try:
-        return Pasted(tests_of_table(table), tuple(without))
+        return Pasted(tests_of_table(table), _without(grid, headings))
     except UnusableFileError as error:
-        raise UnusableFileError(_as_typed(error.faults, grid, columns)) from error
+        raise UnusableFileError(_as_typed(error.faults, grid, headings, parts)) from error
+
+
+@dataclass(frozen=True)
+class _Part:
+    """A row of the tests file that a typed row holds: run, jump or lift, with the places of its headings."""
+
+    typed_row: int
+    cells: dict[str, str]
+    places: dict[str, int]
+    typed: dict[str, str]
+    """The cells that were turned into another unit, as they were typed."""
+
+
+def _parts(number: int, headings: Sequence[Heading], cells: tuple[str, ...]) -> Iterator[_Part]:
+    """Give the rows that a typed row holds; jumps and lifts of a wide table get rows of their own."""
+    filled = [
+        (at, heading, cell) for at, (heading, cell) in enumerate(zip(headings, cells, strict=False)) if cell
+    ]
+    own = [(at, heading, cell) for at, heading, cell in filled if heading.part == "row" and heading.column]
+    row = {heading.column: heading.value(cell) for _, heading, cell in own}
+    places = {heading.column: at for at, heading, _ in own}
+    added = [(at, heading, cell) for at, heading, cell in filled if heading.part != "row"]
+    if set(row) - _WHO if added else not set(row) <= _PERSON or _body(row):
+        yield _Part(number, row, places, _turned(own))
+    who = {name: row[name] for name in ("athlete", "date") if name in row}
+    jumps = [at for at, heading in enumerate(headings) if heading.part == "jump"]
+    for at, heading, cell in added:
+        count = (
+            {"trial": _number(row["trial"], at, jumps)} if heading.part == "jump" and "trial" in row else {}
+        )
+        part = {**who, **count, **dict(heading.fixed), heading.column: heading.value(cell)}
+        yield _Part(number, part, {**places, heading.column: at}, _turned([*own, (at, heading, cell)]))
+
+
+def _turned(those: Iterable[tuple[int, Heading, str]]) -> dict[str, str]:
+    return {heading.column: cell for _, heading, cell in those if heading.value(cell) != cell}
+
+
+def _number(trial: str, at: int, jumps: Sequence[int]) -> str:
+    """Number a jump where a row a trial holds several."""
+    if not trial.isdecimal():
+        return trial
+    return str((int(trial) - 1) * len(jumps) + jumps.index(at) + 1)
 
 
 def _used(grid: Grid) -> list[bool]:
@@ -96,23 +134,33 @@ def _used(grid: Grid) -> list[bool]:
     return [any(cells[place] for _, cells in grid.rows) for place in range(len(grid.header))]
 
 
-def _filled(columns: tuple[str, ...], cells: tuple[str, ...]) -> Iterator[tuple[str, str]]:
-    return ((column, cell) for column, cell in zip(columns, cells, strict=False) if column and cell)
+def _without(grid: Grid, headings: Sequence[Heading]) -> tuple[str, ...]:
+    """Give the names in rows that hold nothing else."""
+    columns = [heading.column for heading in headings]
+    if "athlete" not in columns:
+        return ()
+    place = columns.index("athlete")
+    named = [cells for _, cells in grid.rows if cells[place]]
+    return tuple(cells[place] for cells in named if sum(map(bool, _known(columns, cells))) == 1)
+
+
+def _known(columns: Sequence[str], cells: Sequence[str]) -> Iterator[str]:
+    return (cell for column, cell in zip(columns, cells, strict=False) if column)
 
 
 def _body(cells: Mapping[str, str]) -> bool:
     return len(cells) > 1 and "athlete" in cells
 
 
-def _nameless(columns: tuple[str, ...]) -> Iterator[Fault]:
-    if "athlete" not in columns:
+def _nameless(headings: Sequence[Heading]) -> Iterator[Fault]:
+    if all(heading.column != "athlete" for heading in headings):
         yield Fault(HERE, 1, "", "", "a column Name", "head the column of names with Name")
 
 
 def _whole(
     cells: Mapping[str, str], *, all_rows: Mapping[str, str], refs: Mapping[str, str]
 ) -> dict[str, str]:
-    """Add to a run what holds for all rows; a row about the body or a lift has no clock."""
+    """Add to a run what holds for all rows; a row about the body, a jump or a lift has no clock."""
     runs = any(split_distance_m(column) is not None for column in cells)
     added = all_rows if runs else {name: all_rows[name] for name in ("date",) if name in all_rows}
     whole = {**added, **cells}
@@ -123,15 +171,34 @@ def _whole(
     return whole
 
 
-def _as_typed(faults: tuple[Fault, ...], grid: Grid, columns: tuple[str, ...]) -> Iterator[Fault]:
-    """Name columns by the header as it was typed; what is said of a known column once is said once."""
-    headers = dict(zip(columns, grid.header, strict=False))
+def _as_typed(
+    faults: tuple[Fault, ...], grid: Grid, headings: Sequence[Heading], parts: Sequence[_Part]
+) -> Iterator[Fault]:
+    """Name rows and columns as they were typed; what is said of a known column once is said once."""
+    of_header = {heading.column: at for at, heading in reversed(list(enumerate(headings)))}
+    named = "athlete" in of_header
     for fault in faults:
-        if "athlete" not in columns and fault.column == "athlete":
+        if not named and fault.column == "athlete":
             continue
-        column = headers.get(fault.column, fault.column)
-        todo = fault.todo if fault.row != 1 or _like_a_column(fault.column) else "take the column out"
-        yield Fault(HERE, fault.row, column, fault.what_came, fault.expected, todo)
+        part = parts[fault.row - _FIRST_ROW] if fault.row is not None and fault.row >= _FIRST_ROW else None
+        at = (part.places if part else of_header).get(fault.column, of_header.get(fault.column))
+        here = fault if at is None else replace(fault, column=grid.header[at])
+        if part is None:
+            yield replace(here, file=HERE, todo=fault.todo if fault.row is None else _of_heading(fault))
+            continue
+        typed = part.typed.get(fault.column)
+        came = {} if typed is None else {"what_came": shown(typed), "todo": ""}
+        yield replace(here, file=HERE, row=part.typed_row, **came)
+
+
+def _of_heading(fault: Fault) -> str:
+    """Say what to do about a heading: a lift nobody knows, a slip of the pen, or notes to leave out."""
+    lift = lift_and_reps(fault.column)
+    if lift is not None:
+        near = nearest_exercise(lift[0])
+        example = f"{near or 'Back squat'} {lift[1]}RM"
+        return f'did you mean "{example}"?' if near else f'name a lift of the list, such as "{example}"'
+    return fault.todo if _like_a_column(fault.column) else "take the column out"
 
 
 def _like_a_column(header: str) -> bool:

@@ -8,18 +8,19 @@ from dataclasses import dataclass
 from datetime import date
 from typing import get_args
 
-from speedloom.exchange.cells import RowCells
+from speedloom.exchange.cells import RowCells, is_ref
+from speedloom.exchange.exercise_names import exercise_ref, nearest_exercise
 from speedloom.exchange.fault import Fault
 from speedloom.exchange.table import Row, Table
 from speedloom.training.measurement import Jump, Lift, Sex, Split, TracePoint, Trial
 from speedloom.training.words import Clock, Start, Timing
 
 _JUMP = ("flight_s", "contact_s", "added_kg")
-_TRACE = ("time_s", "speed_mps")
+TRACE = ("time_s", "speed_mps")
 _LIFT = ("exercise", "load_kg", "reps", "rir")
 _SPRINT = ("timing", "clock", "behind_m", "reaction_s", "sled_kg")
 # `height_m` is the jump's height in a jump's row and the person's in any other; nobody jumps 1.2 m.
-_SHORTEST_M = 1.2
+HIGHEST_JUMP_M = 1.2
 _WHICH_CLOCK = "never guessed: movement starts with the athlete, behind needs behind_m, else unknown or gun"
 
 
@@ -46,7 +47,8 @@ def automatic_numbers(table: Table) -> dict[int, int]:
     seen: Counter[tuple[str | None, ...]] = Counter()
     numbers = {}
     for row in table.rows:
-        key = tuple(row.cells.get(column) for column in ("athlete", "date", "timing"))
+        who = tuple(row.cells.get(column) for column in ("athlete", "date", "timing"))
+        key = (*who, "lift" if "exercise" in row.cells else None)
         # The points of a speed trace are one trial.
         seen[key] += 0 if "speed_mps" in row.cells and seen[key] else 1
         numbers[row.number] = seen[key]
@@ -87,7 +89,7 @@ def read_row(
 def _kinds(cells: RowCells, splits: Mapping[str, float]) -> set[str]:
     kinds = {
         name
-        for name, columns in (("trace", _TRACE), ("lift", _LIFT), ("jump", _JUMP), ("sprint", tuple(splits)))
+        for name, columns in (("trace", TRACE), ("lift", _LIFT), ("jump", _JUMP), ("sprint", tuple(splits)))
         if cells.has(*columns)
     }
     if not kinds and _is_jump_height(cells):
@@ -100,7 +102,7 @@ def _kinds(cells: RowCells, splits: Mapping[str, float]) -> set[str]:
 def _is_jump_height(cells: RowCells) -> bool:
     text = (cells.text("height_m") or "").replace(",", ".")
     try:
-        return float(text) < _SHORTEST_M
+        return float(text) < HIGHEST_JUMP_M
     except ValueError:
         return False
 
@@ -123,7 +125,7 @@ def _body(cells: RowCells, kinds: set[str]) -> dict[str, object]:
         "mass_kg": cells.number("mass_kg", low=25, high=200),
     }
     if "jump" not in kinds or "sprint" in kinds:
-        values["height_m"] = cells.number("height_m", low=_SHORTEST_M, high=2.3)
+        values["height_m"] = cells.number("height_m", low=HIGHEST_JUMP_M, high=2.3)
     return {name: value for name, value in values.items() if value is not None}
 
 
@@ -163,7 +165,7 @@ def _sprint(cells: RowCells, splits: Mapping[str, float]) -> dict[str, object]:
 
 
 def _jump(cells: RowCells, *, own_height: bool) -> dict[str, object]:
-    height = cells.number("height_m", low=0, high=_SHORTEST_M) if own_height else None
+    height = cells.number("height_m", low=0, high=HIGHEST_JUMP_M) if own_height else None
     flight = cells.number("flight_s", low=0, high=1.2)
     if not cells.has("flight_s") and not (own_height and cells.has("height_m")):
         cells.fault("flight_s", "a flight time or a height of the jump", "fill in flight_s or height_m")
@@ -179,15 +181,26 @@ def _lift(cells: RowCells) -> dict[str, object]:
     for column, expected in (("exercise", "an exercise"), ("load_kg", "the load"), ("reps", "repetitions")):
         cells.needed(column, expected)
     return {
-        "exercise": cells.ref("exercise"),
+        "exercise": _exercise(cells),
         "load_kg": cells.number("load_kg", low=0.5, high=600),
         "reps": cells.whole("reps", low=1, high=100),
         "rir": cells.whole("rir", low=0, high=20) or 0,
     }
 
 
+def _exercise(cells: RowCells) -> str | None:
+    """Read the lift by name or ref; a ref that the catalogue does not have is a coach's own."""
+    text = cells.text("exercise") or ""
+    ref = exercise_ref(text)
+    near = None if ref else nearest_exercise(text)
+    if ref is None and near and not is_ref(text):
+        cells.fault("exercise", "a lift by its name or ref", f'did you mean "{near}"?')
+        return None
+    return ref or cells.ref("exercise")
+
+
 def _point(cells: RowCells) -> dict[str, object]:
-    for column in ("timing", *_TRACE):
+    for column in ("timing", *TRACE):
         cells.needed(column, "a value in every row of a speed trace")
     cells.word("timing", get_args(Timing))
     return {

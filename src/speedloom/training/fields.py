@@ -50,6 +50,7 @@ TimeOfDay = Annotated[
 ]
 Kilograms = Annotated[float, Field(ge=0), _to(2)]
 Metres = Annotated[float, Field(ge=0), _to(2)]
+JumpHeight = Annotated[float, Field(ge=0), _to(3)]  # metres; a centimetre is the size of a real change
 Seconds = Annotated[float, Field(ge=0), _to(3)]
 SignedSeconds = Annotated[float, _to(3)]
 Share = Annotated[float, Field(ge=0, le=1), _to(3)]

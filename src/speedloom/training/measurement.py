@@ -10,6 +10,7 @@ from speedloom.training.fields import (
     Count,
     Day,
     Frozen,
+    JumpHeight,
     Kilograms,
     Metres,
     Ref,
@@ -80,7 +81,7 @@ class Jump(Frozen):
     date: Day
     trial: Count
     flight_s: Seconds | None = None
-    height_m: Metres | None = None
+    height_m: JumpHeight | None = None
     contact_s: Seconds | None = None
     added_kg: Kilograms = 0.0
 

@@ -62,3 +62,67 @@ def test_a_grid_is_the_same_after_it_was_written_out() -> None:
     grid = grid_of_text("Name\t10 m\n\nMila\t1.9\n")
     assert grid == Grid(("Name", "10 m"), ((3, ("Mila", "1.9")),))
     assert grid_of_text(grid.text) == grid
+
+
+WIDE = "Name\t10 m\t20 m\tCMJ (cm)\tBack squat 3RM\tWeight\n"
+
+
+def test_a_wide_table_holds_runs_jumps_and_lifts_in_one_row() -> None:
+    found = read(f"{WIDE}Mila\t2,02\t3,34\t34\t60\t58\nNoa\t\t\t31,5\t\t\n").measurements
+    assert [(one.athlete, one.mass_kg, one.splits[1].time_s) for one in found.trials] == [
+        ("mila", 58.0, 3.34)
+    ]
+    assert [(one.athlete, one.trial, one.height_m) for one in found.jumps] == [
+        ("mila", 1, 0.34), ("noa", 1, 0.315),
+    ]  # fmt: skip
+    assert [(one.exercise, one.load_kg, one.reps, one.rir) for one in found.lifts] == [
+        ("back_squat", 60.0, 3, 0)
+    ]
+
+
+@pytest.mark.parametrize("heading", ["CMJ", "jump height cm", "Countermovement jump [cm]", "CMJ 1"])
+def test_a_jump_of_34_is_centimetres_under_every_heading(heading: str) -> None:
+    assert [one.height_m for one in read(f"Name\t{heading}\nMila\t34\n").measurements.jumps] == [0.34]
+
+
+def test_a_jump_in_metres_and_in_inches() -> None:
+    assert [one.height_m for one in read("Name\tCMJ\nMila\t0.34\n").measurements.jumps] == [0.34]
+    # 1 in = 0.0254 m exactly (international yard and pound agreement, 1959).
+    assert [one.height_m for one in read("Name\tCMJ in\nMila\t10\n").measurements.jumps] == [0.254]
+
+
+def test_two_tries_are_two_jumps_and_a_trial_column_numbers_them() -> None:
+    two = read("Name\tCMJ 1\tCMJ 2\nMila\t34\t35\n").measurements.jumps
+    assert [(one.trial, one.height_m) for one in two] == [(1, 0.34), (2, 0.35)]
+    numbered = read("Name\tRun\t10 m\tCMJ\nMila\t1\t1.9\t34\nMila\t2\t1.8\t35\n").measurements
+    assert [(one.trial, one.height_m) for one in numbered.jumps] == [(1, 0.34), (2, 0.35)]
+
+
+def test_load_and_lift_by_their_names_and_in_pounds() -> None:
+    # 1 lb = 0.45359237 kg exactly (international yard and pound agreement, 1959).
+    for heading, load, kilograms in (
+        ("Load kg", "60", 60.0),
+        ("Load (lb)", "100", 45.36),
+        ("kg", "60", 60.0),
+    ):
+        (lift,) = read(f"Name\tLift\t{heading}\tReps\nMila\tBack squat\t{load}\t3\n").measurements.lifts
+        assert (lift.exercise, lift.load_kg, lift.reps) == ("back_squat", kilograms, 3)
+
+
+def test_body_height_in_centimetres_is_the_persons() -> None:
+    (run,) = read("Name\tHeight cm\tWeight (lb)\t10 m\nMila\t171\t128\t1.9\n").measurements.trials
+    assert (run.height_m, run.mass_kg) == (1.71, 58.06)
+
+
+def test_faults_of_a_wide_table_stand_at_the_cell_as_typed() -> None:
+    with pytest.raises(UnusableFileError) as refused:
+        read("Name\t10 m\tCMJ cm\tBak squat 3RM\tFront squat 3RM\nMila\t1.9\t340\t\tx\nNoa\t1.8x\t\t\t\n")
+    found = {(one.row, one.column) for one in refused.value.faults}
+    assert found == {(1, "Bak squat 3RM"), (2, "CMJ cm"), (2, "Front squat 3RM"), (3, "10 m")}
+    heading = next(one for one in refused.value.faults if one.row == 1)
+    assert heading.todo == 'did you mean "Back squat 3RM"?'
+
+
+def test_an_unknown_lift_in_a_cell_names_the_nearest() -> None:
+    with pytest.raises(UnusableFileError, match='did you mean "Back squat"'):
+        read("Name\texercise\tload_kg\treps\nMila\tBak squat!\t60\t3\n")

@@ -139,6 +139,23 @@ def over_time(
     )
 
 
+def jumps_and_lifts(
+    tested: Measurements, *, reading: Reading, catalogue: Catalogue, units: Units
+) -> tuple[tuple[str, str, date], ...]:
+    """Give what the newest test of each jump and lift says: the measure, its value, the day."""
+    values, _refused = plain_values(tested, rule=reading.rule)
+    newest = {one.measure: one for one in sorted(values, key=lambda one: one.date)}
+    return tuple(
+        (
+            measure_name(measure, catalogue=catalogue, units=units),
+            value_text(measure, one.value, units=units),
+            one.date,
+        )
+        for measure, one in sorted(newest.items(), key=lambda item: item[0].place)
+        if measure.kind != "split_time"
+    )
+
+
 def _top_speed(profiles: Iterable[Profile]) -> Iterator[OverTime]:
     by_timing: dict[str, list[DayPoint]] = {}
     for one in profiles:

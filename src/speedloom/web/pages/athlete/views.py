@@ -29,7 +29,7 @@ from speedloom.training.measurement import Measurements
 from speedloom.training.profile import Profile
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
-from speedloom.web.pages.athlete.changes import changes_shown, over_time
+from speedloom.web.pages.athlete.changes import changes_shown, jumps_and_lifts, over_time
 from speedloom.web.pages.athlete.level_form import LevelForm
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.restrictions.shown import RestrictionShown, restrictions_shown
@@ -126,7 +126,8 @@ class _Page:
             units=units,
             distance_m=self.distance_m,
         )
-        return {"changes": changes, "left_out": left_out, "over_time": lines}
+        strength = jumps_and_lifts(self.tested, reading=self.reading, catalogue=catalogue, units=units)
+        return {"changes": changes, "left_out": left_out, "over_time": lines, "strength": strength}
 
 
 @needs("see_athlete")

@@ -11,7 +11,7 @@ from django import forms
 from django.http import QueryDict
 from django.utils.translation import gettext_lazy as _
 
-from speedloom.exchange.pasted_tests import column_of
+from speedloom.exchange.headings import heading_of
 from speedloom.training.kit import Place
 from speedloom.training.measurement import Trial
 
@@ -91,7 +91,7 @@ class HowForm(forms.Form):
 
 def holds_runs(header: Sequence[str]) -> bool:
     """Say whether a table has times over distances, and no column of its own for what started the clock."""
-    columns = [column_of(text) for text in header]
+    columns = [heading_of(text).column for text in header]
     return "clock" not in columns and any(_DISTANCE.fullmatch(column) for column in columns)
 
 

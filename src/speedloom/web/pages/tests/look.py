@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from speedloom.exchange.fault import Fault, UnusableFileError
 from speedloom.exchange.pasted_cells import Grid
-from speedloom.exchange.pasted_tests import Pasted, column_of, names_in, read_pasted
+from speedloom.exchange.pasted_tests import Pasted, names_in, place_of_names, read_pasted
 from speedloom.store.cards import Actor, AthleteCard
 from speedloom.store.measurements import Compared, compare_measurements, measurements
 from speedloom.store.permissions import allowed
@@ -125,7 +125,7 @@ def _kept(grid: Grid, out: set[str]) -> Grid:
     """Leave out the rows of names that are not taken."""
     if not out:
         return grid
-    place = [column_of(header) for header in grid.header].index("athlete")
+    place = place_of_names(grid) or 0
     return Grid(grid.header, tuple(row for row in grid.rows if row[1][place] not in out))
 
 
@@ -134,7 +134,7 @@ def _who_faults(actor: Actor, squad: str, grid: Grid, named: Iterable[Named]) ->
     asked = {one.name for one in named if one.is_new and not may}
     if not asked:
         return ()
-    place = [column_of(header) for header in grid.header].index("athlete")
+    place = place_of_names(grid) or 0
     todo = _("ask a coach to add them first, or leave the row out")
     return tuple(
         Fault("", number, grid.header[place], cells[place], _("an athlete of the squad"), todo)

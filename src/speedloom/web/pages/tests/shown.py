@@ -95,6 +95,20 @@ def tables_shown(
     return tuple(table for table in tables if table.rows)
 
 
+def jumps_and_lifts(
+    tested: Measurements, *, names: Mapping[str, str], catalogue: Catalogue, units: Units
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Say what a table holds besides runs, by athlete: each jump and each lift as it will be kept."""
+    said: dict[str, list[str]] = {}
+    for jump in tested.jumps:
+        said.setdefault(jump.athlete, []).append("jump " + ", ".join(filter(None, _jump(jump))))
+    for lift in tested.lifts:
+        name = exercise_name(lift.exercise, catalogue=catalogue)
+        load, reps, left = _lift(lift, units)
+        said.setdefault(lift.athlete or "", []).append(f"{name} {load} × {reps}, {left} in reserve")
+    return tuple((names.get(ref, ref), tuple(those)) for ref, those in sorted(said.items()))
+
+
 def _shown(card: MeasurementCard, names: Mapping[str, str], what: str, cells: Iterable[str]) -> RowShown:
     return RowShown(
         card.id, card.athlete, names.get(card.athlete, card.athlete), what, tuple(cells),

@@ -37,7 +37,7 @@ from speedloom.web.pages.squad.fits import Reading, profiles_of
 from speedloom.web.pages.squad.numbers import ProfileShown, profile_shown
 from speedloom.web.pages.tests.how_form import HowForm, holds_runs, how_form
 from speedloom.web.pages.tests.look import Look, look_at, said
-from speedloom.web.pages.tests.shown import counting, tables_shown
+from speedloom.web.pages.tests.shown import counting, jumps_and_lifts, tables_shown
 
 UNPROCESSABLE = 422
 A_PAGE = 150
@@ -67,6 +67,12 @@ class _Page:
         return tuple(
             profile_shown(one, name=people[one.athlete].title) for one in found if one.athlete in people
         )
+
+    def jumps_and_lifts(self, look: Look) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Say which jumps and lifts would be kept."""
+        names = self.names | {one.ref: one.title for one in look.people}
+        units = units_of(self.request.actor)
+        return jumps_and_lifts(look.to_keep, names=names, catalogue=load_catalogue(), units=units)
 
     def answer(self, *, status: int = 200, **more: object) -> HttpResponse:
         """Show the page with what was typed."""
@@ -120,6 +126,7 @@ def tests_page(request: Request, squad: SquadCard) -> HttpResponse:
         text=grid.text,
         look=look,
         look_profiles=found,
+        look_strength=page.jumps_and_lifts(look),
         changed=changed,
     )
 

@@ -1,0 +1,146 @@
+"""What a coach's own heading means: a column of the tests file and its unit, a jump, or a lift's maximum."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from speedloom.exchange.cells import as_number
+from speedloom.exchange.exercise_names import exercise_ref
+from speedloom.exchange.tests_file import COLUMNS, split_distance_m
+from speedloom.exchange.trial_rows import HIGHEST_JUMP_M, TRACE
+
+Part = Literal["row", "jump", "lift"]
+
+_SAME = {
+    **dict.fromkeys(("name", "player", "runner", "sprinter"), "athlete"),
+    **dict.fromkeys(("dob", "birth date", "date of birth", "birthday"), "born"),
+    **dict.fromkeys(("gender",), "sex"),
+    **dict.fromkeys(("day", "test date", "date of test"), "date"),
+    **dict.fromkeys(("mass", "body mass", "body weight", "bodyweight", "weight", "kg"), "mass_kg"),
+    **dict.fromkeys(("height", "body height"), "height_m"),
+    **dict.fromkeys(("run", "attempt", "trial no", "no"), "trial"),
+    **dict.fromkeys(("lift", "exercise name"), "exercise"),
+    **dict.fromkeys(("load", "weight lifted"), "load_kg"),
+    **dict.fromkeys(("rep", "repetitions"), "reps"),
+    **dict.fromkeys(("in reserve", "reps in reserve", "repetitions in reserve"), "rir"),
+    **dict.fromkeys(("flight", "flight time"), "flight_s"),
+    **dict.fromkeys(("contact", "contact time", "ground contact"), "contact_s"),
+    **dict.fromkeys(("sled", "sled load"), "sled_kg"),
+    **dict.fromkeys(("wind",), "wind_mps"),
+}
+"""Headings that mean a column of the tests file."""
+_LOADS = {"mass_kg": "load_kg"}
+"""What `kg` and `weight` mean beside a column of exercises."""
+_JUMPS = frozenset(
+    {"cmj", "jump", "jump height", "countermovement jump", "counter-movement jump", "vertical jump"}
+)
+_BARE = re.compile(r"\d+(?:[.,]\d+)?")
+_IN_BRACKETS = re.compile(r"\s*[\[(].*[\])]$")
+_UNIT = re.compile(r"(.*?)[\s_]*[\[(\s_](cm|mm|m|in|inch|inches|kg|kgs|lb|lbs|s|ms)[\])]?")
+_NUMBERED = re.compile(r"(.*?) ?#?\d")
+_MAXIMUM = (
+    re.compile(r"(?P<lift>.+?),? ?(?P<reps>\d{1,2}) ?rm"),
+    re.compile(r"(?P<reps>\d{1,2}) ?rm (?P<lift>.+)"),
+)
+# Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg (international yard and pound agreement, 1959).
+_TIMES = {
+    "_m": {"m": 1.0, "cm": 0.01, "mm": 0.001, **dict.fromkeys(("in", "inch", "inches"), 0.0254)},
+    "_kg": {**dict.fromkeys(("kg", "kgs"), 1.0), **dict.fromkeys(("lb", "lbs"), 0.45359237)},
+    "_s": {"s": 1.0, "ms": 0.001},
+}
+_DIGITS = 4
+# Says that the row is a jump's, whatever its height: without it 3.4 m would be taken for a body height.
+_NOTHING_ADDED = (("added_kg", "0"),)
+
+
+@dataclass(frozen=True)
+class Heading:
+    """What a heading means: the column, the factor to its unit, and a maximum's lift and repetitions.
+
+    A `times` of None stands for a jump's height without a unit: metres, or centimetres where it is more
+    than anybody jumps in metres.
+    """
+
+    column: str
+    times: float | None = 1.0
+    part: Part = "row"
+    fixed: tuple[tuple[str, str], ...] = ()
+
+    def value(self, cell: str) -> str:
+        """Give a cell in the column's own unit; one that is no number stays as it was typed."""
+        number = as_number(cell) if self.times != 1 else None
+        if number is None:
+            return cell
+        times = self.times or (0.01 if number > HIGHEST_JUMP_M else 1.0)
+        return f"{round(number * times, _DIGITS):.10g}"
+
+
+def heading_of(header: str, *, lifts: bool = False) -> Heading:
+    """Say what a heading means; a bare number is metres, and an unknown heading is a column of its own name.
+
+    Args:
+        header: as it was typed.
+        lifts: whether the table has a column of exercises, so that kilograms are a load's.
+
+    >>> heading_of("CMJ (cm)").column, heading_of("Load kg").column, heading_of("20 m (s)").column
+    ('height_m', 'load_kg', '20 m')
+    >>> heading_of("Back squat 3RM").fixed
+    (('exercise', 'back_squat'), ('reps', '3'))
+    """
+    plain = " ".join(header.split()).lower()
+    if plain in COLUMNS:
+        return Heading(plain)
+    bare = _IN_BRACKETS.sub("", plain)
+    if _BARE.fullmatch(bare):
+        return Heading(f"{bare} m")
+    if split_distance_m(bare) is not None:
+        return Heading(bare)
+    found = _UNIT.fullmatch(plain)
+    words, unit = (found[1].strip(), found[2]) if found else (bare, None)
+    return _jump(words, unit) or _maximum(words, unit) or _column(words, unit, lifts=lifts) or Heading(bare)
+
+
+def _jump(words: str, unit: str | None) -> Heading | None:
+    numbered = _NUMBERED.fullmatch(words)
+    if words not in _JUMPS and (numbered is None or numbered[1] not in _JUMPS):
+        return None
+    times = _TIMES["_m"].get(unit) if unit else None
+    return Heading("height_m", times, "jump", _NOTHING_ADDED) if unit is None or times else None
+
+
+def _maximum(words: str, unit: str | None) -> Heading | None:
+    found = lift_and_reps(words)
+    ref = exercise_ref(found[0]) if found else None
+    times = _TIMES["_kg"].get(unit or "kg")
+    if found is None or ref is None or times is None:
+        return None
+    return Heading("load_kg", times, "lift", (("exercise", ref), ("reps", found[1])))
+
+
+def lift_and_reps(words: str) -> tuple[str, str] | None:
+    """Take a heading such as `Back squat 3RM` apart, or give None.
+
+    >>> lift_and_reps("front squat 5 rm"), lift_and_reps("1RM bench press"), lift_and_reps("30 m")
+    (('front squat', '5'), ('bench press', '1'), None)
+    """
+    plain = words.lower()
+    found = next((match for one in _MAXIMUM if (match := one.fullmatch(plain))), None)
+    return (found["lift"], found["reps"]) if found else None
+
+
+def _column(words: str, unit: str | None, *, lifts: bool) -> Heading | None:
+    spelled = (one for one in _spellings(words, unit) if one in COLUMNS and one not in TRACE)
+    name = _SAME.get(words) or next(spelled, None)
+    if name is None:
+        return None
+    if lifts and words not in COLUMNS:
+        name = _LOADS.get(name, name)
+    times = next((factors.get(unit) for end, factors in _TIMES.items() if unit and name.endswith(end)), 1.0)
+    return Heading(name, times) if times else None
+
+
+def _spellings(words: str, unit: str | None) -> tuple[str, ...]:
+    joined = words.replace(" ", "_").replace("-", "_")
+    return (joined, f"{joined}_{unit}", f"{joined}_m", f"{joined}_kg", f"{joined}_s")
