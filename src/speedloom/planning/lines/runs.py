@@ -15,7 +15,6 @@ from speedloom.training.words import Method
 SPRINT: Method = "unloaded_sprint"
 SPRINT_REP = 5  # the rank of a dropped sprint repetition where the coach gives no order
 HUNDRED_M = 100.0
-STARTS_FEWEST = 2
 
 
 def longest(setting: Setting, before: Input, *, exercise: Exercise) -> Tag:
@@ -158,13 +157,17 @@ def acceleration(setting: Setting) -> Draft | None:
 def _is_lone(setting: Setting, wanted: Tag, distance: Tag) -> bool:
     """Say whether a lighter week's metres come nearest to one run, for which nobody sets up a line."""
     lighter = setting.week.kind != "loading" and setting.day.nearness == "free"
-    return lighter and round(float(wanted.value) / float(distance.value)) < STARTS_FEWEST
+    return lighter and round(float(wanted.value) / float(distance.value)) < _starts(setting)
+
+
+def _starts(setting: Setting) -> int:
+    return int(setting.plan.number("acceleration_dose", "starts_fewest"))
 
 
 def _reps(setting: Setting, share: str, beyond_m: float) -> tuple[int, int]:
     """Give the fewest and the most runs of the day."""
     full = share == "heavier" and setting.week.kind == "loading" and setting.is_full
-    fewest = int(setting.plan.number("acceleration_dose", "reps_fewest")) if full else STARTS_FEWEST
+    fewest = int(setting.plan.number("acceleration_dose", "reps_fewest")) if full else _starts(setting)
     most = int(setting.plan.number("acceleration_dose", f"reps_most_{setting.plan.level(SPRINT)}"))
     fewest, most = _reps_allowed(setting, fewest, most, share)
     return min(fewest, _fewest_beyond(setting, beyond_m)), most
@@ -188,7 +191,7 @@ def _reps_allowed(setting: Setting, fewest: int, most: int, share: str) -> tuple
     if setting.day.nearness == "primer":
         return 2, int(setting.plan.number("match_gap", "primer_runs"))
     if setting.day.nearness == "light" or share == "faster":
-        return STARTS_FEWEST, min(most, 4)
+        return _starts(setting), min(most, 4)
     return fewest, most
 
 
