@@ -21,6 +21,8 @@ def test_a_restriction_is_set_and_lifted_without_a_mouse(
     page = listen(window)
     page.goto("/")
     follow(page, "Demo squad")
+    tab_to(page, "Train", tag="summary")
+    page.keyboard.press("Enter")
     follow(page, "Restrictions")
     tab_to(page, "For whom", tag="select")
     page.keyboard.press("End")
