@@ -22,7 +22,8 @@ def holding(those: Sequence[Restriction]) -> Programme:
     (one,) = content.athletes
     mila = one.model_copy(update={"ref": "mila", "restrictions": tuple(those)})
     brief = planned.brief.model_copy(update={"content": content.model_copy(update={"athletes": (mila,)})})
-    return planned.model_copy(update={"brief": brief})
+    hers = tuple(own.model_copy(update={"athlete": "mila"}) for own in planned.programmes)
+    return planned.model_copy(update={"brief": brief, "programmes": hers})
 
 
 def held(squads: Squads, programme: Programme) -> tuple[Restriction, ...]:

@@ -10,9 +10,9 @@ from django.test import Client
 import invented_briefs
 from field_entries import client
 from invented_squads import Squads
-from speedloom.store import athletes, programmes
+from speedloom.store import athletes, models, programmes
 from speedloom.store.api_tokens import make_token
-from speedloom.store.restrictions import set_restriction
+from speedloom.store.restrictions import restrictions, set_restriction
 from speedloom.training.athlete import Limit, Restriction
 from speedloom.training.document import digest
 from speedloom.training.programme import Programme
@@ -84,6 +84,41 @@ def test_earlier_work_above_a_limit_does_not_come_back(
     assert answer.status_code == REFUSED
     assert "nothing was saved" in answer.content.decode()
     assert newest(squads, planned).revision.number == 2
+
+
+def test_planning_again_drops_no_limit_that_only_the_document_holds(
+    squads: Squads, planned: Programme, home: str
+) -> None:
+    """The store lost sight of it: nobody has lifted it all the same."""
+    said = {"set_by": "Physio", "set_as": "clinician", "from": date(2027, 1, 11)}
+    limits = (Limit(what="sets", at_most=0, exercise=RUN),)
+    held = Restriction.model_validate({"ref": "calf", "limits": limits, **said})
+    with_it = of_a_file(planned, held)
+    programmes.save_programme(squads.keeper, squads.ours, with_it, name="From a file")
+    models.Restriction.objects.filter(athlete__squad__key=squads.ours).delete()
+    coach, page = client(squads.by_role["coach"]), home.replace(planned.id, with_it.id) + "replan/"
+    typed = {"since": "2027-01-13", "reason": "again"}
+    assert "lifted" not in coach.get(page, typed).content.decode().partition("What is new")[2]
+    coach.post(page, {**typed, "after": digest(newest(squads, with_it))})
+    made = newest(squads, with_it)
+    assert made.revision.number == 2
+    assert above(squads, made) == 0
+    assert made.brief.content
+    assert made.brief.content.athletes[0].restrictions == (held,)
+    (card,) = restrictions(squads.keeper, squads.ours)
+    assert (card.restriction, card.came_with) == (held, "From a file")
+    said_there = client(squads.by_role["clinician"]).get(f"/squads/{squads.ours}/athletes/ada/restrictions/")
+    assert "came with the programme From a file" in said_there.content.decode()
+    assert "Lift this restriction" in said_there.content.decode()
+
+
+def of_a_file(planned: Programme, held: Restriction) -> Programme:
+    """Make another programme of the same weeks, whose brief holds a limit that the weeks do not keep."""
+    content = planned.brief.content
+    assert content
+    ada = content.athletes[0].model_copy(update={"restrictions": (held,)})
+    brief = planned.brief.model_copy(update={"content": content.model_copy(update={"athletes": (ada,)})})
+    return planned.model_copy(update={"id": "fedcba987654", "brief": brief})
 
 
 def line_of(programme: Programme) -> tuple[str, int]:

@@ -10,6 +10,7 @@ from django.db import IntegrityError, transaction
 
 from speedloom.store import models
 from speedloom.store._rows import athlete_row, note, now, squad_row
+from speedloom.store.adopted_limits import adopt_for
 from speedloom.store.cards import Actor, AthleteCard
 from speedloom.store.permissions import allowed, within
 from speedloom.store.refusals import ConflictError, NotThereError, RefusedError
@@ -75,6 +76,7 @@ def add_athlete(actor: Actor, squad: str, new: Athlete) -> AthleteCard:
             f"The squad has an athlete {new.ref} already; choose another short name."
         ) from error
     _import_restrictions(actor, squad, one, new.restrictions)
+    adopt_for(actor, one)
     note(actor, "change_athlete", squad=row, about=new.ref, detail="added")
     return _card(one, squad)
 

@@ -104,7 +104,7 @@ def _take_out_of_words(squad: models.Squad, names: Names) -> None:
     _reword(models.Audit.objects.filter(squad=squad), names, "about", "detail")
     _reword(models.Programme.objects.filter(squad=squad), names, "name")
     _reword(models.Note.objects.filter(athlete__squad=squad), names, "text")
-    _reword(models.Restriction.objects.filter(athlete__squad=squad), names, "lifted_reason")
+    _reword(models.Restriction.objects.filter(athlete__squad=squad), names, "lifted_reason", "came_with")
     _reword(models.Measurement.objects.filter(athlete__squad=squad), names, "struck_reason")
     entries = models.LogEntry.objects.filter(programme__squad=squad)
     for pk, document in entries.values_list("pk", "document"):

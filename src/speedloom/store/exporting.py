@@ -108,6 +108,7 @@ def _restriction(one: models.Restriction) -> dict[str, Any]:
     return {
         **json.loads(one.document),
         "set_at": one.set_at.isoformat(),
+        "came_with": one.came_with or None,
         "lifted_at": one.lifted_at.isoformat() if one.lifted_at else None,
         "lifted_by": one.lifted_by or None,
         "lifted_reason": one.lifted_reason or None,

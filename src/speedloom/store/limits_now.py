@@ -28,10 +28,10 @@ def linked_with_limits_now(squad: str, athlete: str, programme: Programme) -> Pr
 
 
 def known_limits(squad: str) -> Mapping[str, frozenset[Restriction]]:
-    """Give every limit the store knows of, lifted or not, by athlete; another one only a document holds."""
+    """Give every limit the store knows of, lifted or not, by athlete; another only a document holds."""
     known: dict[str, set[Restriction]] = {}
     for card in cards_of(models.Restriction.objects.filter(athlete__squad__key=squad)):
-        known.setdefault(card.athlete, set()).add(card.restriction)
+        known.setdefault(card.athlete, set()).add(card.restriction.in_order())
     return {athlete: frozenset(those) for athlete, those in known.items()}
 
 
@@ -52,8 +52,8 @@ def _one(athlete: Athlete, cards: Sequence[RestrictionCard]) -> Athlete:
 
     Limits are the same when all of them is: two that are only named alike are two.
     """
-    known = {card.restriction for card in cards}
-    in_force = {card.restriction for card in cards if not card.lifted}
-    only_here = set(athlete.restrictions) - known
+    known = {card.restriction.in_order() for card in cards}
+    in_force = {card.restriction.in_order() for card in cards if not card.lifted}
+    only_here = {one.in_order() for one in athlete.restrictions} - known
     kept = sorted(in_force | only_here, key=lambda one: (one.ref, canonical(one)))
     return athlete.model_copy(update={"restrictions": tuple(kept)})

@@ -11,6 +11,7 @@ from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from speedloom.store import models
 from speedloom.store._rows import note, now, programme_row, squad_row
+from speedloom.store.adopted_limits import adopt_limits
 from speedloom.store.cards import Actor, ProgrammeCard, RevisionCard
 from speedloom.store.documents_read import document_of, keep_read
 from speedloom.store.packing import packed_text
@@ -107,6 +108,7 @@ def save_programme(
     )
     _follows(programme, latest, after)
     keep_read(_add(actor, row, programme, text), programme)
+    adopt_limits(actor, row, programme)
     action = "make_programme" if after is None else "change_programme"
     said = f"revision {programme.revision.number}: {programme.revision.reason or programme.revision.cause}"
     note(actor, action, squad=home, about=row.ref, detail=said)

@@ -50,6 +50,11 @@ class Restriction(Frozen):
         """Say whether the restriction is in force on a date."""
         return self.from_ <= day and (self.until is None or day <= self.until)
 
+    def in_order(self) -> Restriction:
+        """Give the same with its limits in one order: two that say the same are then equal."""
+        limits = tuple(sorted(self.limits, key=lambda one: one.model_dump_json()))
+        return self if limits == self.limits else self.model_copy(update={"limits": limits})
+
 
 class Screening(Frozen):
     """What a careful coach asks before vigorous work; only yes or no and the date are kept."""

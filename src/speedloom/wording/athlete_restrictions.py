@@ -68,6 +68,17 @@ def lifts_text(restriction: Restriction, *, set_in: SetIn) -> str:
     return f"{who[:1].upper()}{who[1:]} or a clinician lifts it"
 
 
+def came_text(programme: str) -> str:
+    """Say where a limit was before, that came inside a programme.
+
+    >>> came_text("Spring")
+    'It came with the programme Spring. Since that was saved it is kept here, and here it is lifted'
+    """
+    return (
+        f"It came with the programme {programme}. Since that was saved it is kept here, and here it is lifted"
+    )
+
+
 def state_of(restriction: Restriction, *, lifted: bool, today: date) -> State:
     """Say whether it is in force; a last day that has passed ends it, as whoever set it wrote."""
     if lifted:

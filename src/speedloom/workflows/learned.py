@@ -75,10 +75,10 @@ def with_documents_limits(
         now: the brief as the squad has it now.
         was: the brief inside the programme.
         since: first day that may change.
-        known: every limit that the squad knows of, lifted or not, by athlete.
+        known: every limit that the squad knows of, lifted or not, by athlete; the parts of each in order.
     """
     return _with_limits(
-        now, was, since=since, keeps=lambda athlete, one: one not in known.get(athlete.ref, ())
+        now, was, since=since, keeps=lambda athlete, one: one.in_order() not in known.get(athlete.ref, ())
     )[0]
 
 

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from pydantic import BaseModel
 
-from speedloom.training.athlete import Athlete, Restriction
+from speedloom.training.athlete import Athlete
 from speedloom.training.brief import Brief, ExerciseChoice, ResolvedBrief
 from speedloom.training.exercise import Catalogue, Exercise
 from speedloom.training.measurement import Lift, Measurements, Trial
@@ -83,7 +83,7 @@ def _complete(
             "level": level,
             "lifts": _lifts(athlete, measurements),
             "away": tuple(sorted(athlete.away, key=lambda one: one.model_dump_json())),
-            "restrictions": tuple(_in_order(one) for one in _by_ref(athlete.restrictions)),
+            "restrictions": tuple(one.in_order() for one in _by_ref(athlete.restrictions)),
         }
     )
     absent = [f"{athlete.ref}.{name}" for name in ("mass_kg", "height_m") if body[name] is None]
@@ -112,11 +112,6 @@ def _lifts(athlete: Athlete, measurements: Measurements) -> tuple[Lift, ...]:
             key=lambda one: (one.date, one.exercise, one.load_kg, one.reps, one.rir),
         )
     )
-
-
-def _in_order(restriction: Restriction) -> Restriction:
-    limits = sorted(restriction.limits, key=lambda one: one.model_dump_json())
-    return restriction.model_copy(update={"limits": tuple(limits)})
 
 
 def _by_ref(things: Iterable[Thing]) -> tuple[Thing, ...]:

@@ -11,7 +11,7 @@ from speedloom.training.brief import ResolvedBrief
 from speedloom.training.calendar import Away
 from speedloom.training.kit import Friction
 from speedloom.training.measurement import Lift
-from speedloom.workflows.learned import with_clinicians_limits, with_learned
+from speedloom.workflows.learned import with_clinicians_limits, with_documents_limits, with_learned
 
 SINCE = date(2026, 2, 18)
 LIFT = Lift(athlete="ines", date=date(2026, 2, 3), exercise="back_squat", load_kg=90.0, reps=1, se_kg=3.0)
@@ -155,3 +155,26 @@ def test_a_clinicians_restriction_left_out_of_the_file_stays_and_a_coachs_goes()
     assert [one.ref for one in ines(found).restrictions] == ["calf"]
     ended = with_ines(brief, restrictions=(restriction("calf", "clinician", "2026-02-17"),))
     assert with_clinicians_limits(ended, was, since=SINCE) == (ended, ())
+
+
+def test_a_limit_nobody_lifted_stays_whoever_set_it_and_whatever_else_has_its_name() -> None:
+    brief = file_brief()
+
+    def restriction(set_as: str, said: str = "somebody", until: str | None = None) -> Restriction:
+        limits = [{"what": "share_vmax", "at_most": 0.8}]
+        more = {"set_by": said, "set_as": set_as, "until": until}
+        return Restriction.model_validate_json(
+            json.dumps({"ref": "calf", "limits": limits, "from": "2026-02-01", **more})
+        )
+
+    lifted, left, over = (
+        restriction("coach"),
+        restriction("clinician"),
+        restriction("coach", "b", "2026-02-10"),
+    )
+    was = with_ines(brief, restrictions=(lifted, left, over))
+    known = {ines(brief).ref: frozenset({lifted})}
+    found = with_documents_limits(brief, was, since=SINCE, known=known)
+    assert ines(found).restrictions == (left,)
+    both = with_documents_limits(brief, was, since=SINCE, known={})
+    assert ines(both).restrictions == (lifted, left)

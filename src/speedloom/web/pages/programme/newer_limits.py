@@ -24,10 +24,12 @@ def newer_limits(
     """Say what is above limits set after the programme was made; nothing to eyes health is not for."""
     if not allowed(actor, "see_health", squad=squad):
         return ()
-    known = {ref: set(one.restrictions) for ref, one in athletes_of(document).items()}
+    known = {
+        ref: {each.in_order() for each in one.restrictions} for ref, one in athletes_of(document).items()
+    }
     held: dict[str, list[Restriction]] = {}
     for card in restrictions(actor, squad):
-        if card.athlete in people and card.restriction not in known.get(card.athlete, set()):
+        if card.athlete in people and card.restriction.in_order() not in known.get(card.athlete, set()):
             held.setdefault(card.athlete, []).append(card.restriction)
     if not held:
         return ()

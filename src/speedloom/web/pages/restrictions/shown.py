@@ -14,6 +14,7 @@ from speedloom.training.exercise import load_catalogue
 from speedloom.wording.athlete_restrictions import (
     AFTER_NAMES,
     State,
+    came_text,
     holds_text,
     lifts_text,
     set_text,
@@ -37,6 +38,7 @@ class RestrictionShown:
     set_by: str
     lifts: str
     lifted: str
+    came: str
     may_lift: bool
     nobody_lifts: bool = False
 
@@ -83,6 +85,7 @@ def restrictions_shown(
                 set_by=set_text(own, set_in=card.set_in, at=card.set_at.date()),
                 lifts=lifts_text(own, set_in=card.set_in),
                 lifted=_lifted(card),
+                came=came_text(card.came_with) if card.came_with else "",
                 nobody_lifts=card.id in nobody,
                 may_lift=state in {"now", "later"} and may_lift_this(actor, squad, card),
             )
