@@ -24,6 +24,7 @@ EARLIEST_MIN = 6 * 60
 LATER_WEEKS = 26
 OWN_LINE_PRICE, SLOT_PRICE, WEEK_PRICE, METHOD_PRICE, ATHLETE_PRICE = 60, 300, 100, 1000, 2000
 EARLIER_PRICE = 5
+ADD_SLOT = Repair("add_slot")
 LONGER = ("lengthen_slot", "start_earlier")
 Priced = tuple[float, Repair]
 
@@ -58,7 +59,7 @@ def with_repairs(clash: Clash, *, brief: ResolvedBrief, trial: Trial) -> Clash:
     else:
         found = _for_sessions(brief, trial)
     first, *more = (repair for _, repair in sorted(found, key=lambda one: one[0]))
-    if kind == "no_slot" or _may_shift(first, brief):
+    if first != ADD_SLOT and (kind == "no_slot" or _may_shift(first, brief)):
         first = _whole(first, brief, trial)
     return Clash(**{**vars(clash), "repair": first, "more": tuple(more)})
 
@@ -187,13 +188,13 @@ def _for_screening(clash: Clash, brief: ResolvedBrief) -> list[Priced]:
 
 
 def _for_sessions(brief: ResolvedBrief, trial: Trial) -> list[Priced]:
-    """Try each change until one gives a session, or at least a day that something else takes away."""
+    """Try each change until one gives a session, or a day that something else takes; else a new slot helps."""
     for lost in (False, True):
         found = [one for one in _changes(brief) if trial.trains(repaired(brief, one), lost=lost)]
         found += [one for one in _later_ends(brief) if trial.trains(repaired(brief, one), lost=lost)][:1]
         if found:
             return [(float(price), repair) for price, repair in enumerate(found)]
-    raise AssertionError(brief.name)
+    return [(0.0, ADD_SLOT)]
 
 
 def _may_shift(repair: Repair, brief: ResolvedBrief) -> bool:

@@ -6,8 +6,8 @@ from speedloom.planning.clash import Clash, Repair
 from speedloom.planning.repaired import repaired
 from speedloom.training.brief import ResolvedBrief
 
-BY_PEOPLE = frozenset({"clear_athlete"})
-"""Steps that a doctor or the coach takes, and no program."""
+BY_PEOPLE = frozenset({"clear_athlete", "add_slot"})
+"""Steps that a doctor or the coach takes, and no program: a clearance, and when there is time to train."""
 
 
 def repairs(clash: Clash) -> tuple[Repair, ...]:
@@ -26,5 +26,5 @@ def apply(brief: ResolvedBrief, repair: Repair) -> ResolvedBrief:
 
 
 def needs_people(repair: Repair) -> bool:
-    """Say whether a repair is a clearance: a person's decision, that no program tries."""
+    """Say whether a repair is a person's decision, that no program tries."""
     return any(step.kind in BY_PEOPLE for step in repair.steps)

@@ -24,7 +24,7 @@ from invented_briefs import (
 )
 from speedloom.planning.clash import Clash
 from speedloom.training.programme import Programme
-from speedloom.wording.clashes import clash_text
+from speedloom.wording.clashes import clash_text, repair_text
 from speedloom.workflows.plan_programme import plan_programme
 from speedloom.workflows.repair import apply, needs_people, repairs
 
@@ -192,6 +192,13 @@ def test_a_programme_of_three_days_without_a_slot_moves_one_or_goes_on() -> None
     assert set(kinds(data)) == {"open_slot", "move_slot", "later_end"}
     for place in range(len(kinds(data))):
         assert works(data, place)
+
+
+def test_a_brief_without_any_slot_asks_for_one_and_no_program_invents_it() -> None:
+    found = clash(brief(slots=[]))
+    assert (found.tags, found.repair.kind, found.more) == (("no_slot",), "add_slot", ())
+    assert needs_people(found.repair)
+    assert repair_text(found.repair) == "add a slot inside these dates, or change the dates"
 
 
 def test_nobody_to_plan_is_said() -> None:
