@@ -188,7 +188,7 @@ def _for_screening(clash: Clash, brief: ResolvedBrief) -> list[Priced]:
 
 
 def _for_sessions(brief: ResolvedBrief, trial: Trial) -> list[Priced]:
-    """Try each change until one gives a session, or a day that something else takes; else a new slot helps."""
+    """Try each change until one gives a session, or a day that something else takes; else ask for a slot."""
     for lost in (False, True):
         found = [one for one in _changes(brief) if trial.trains(repaired(brief, one), lost=lost)]
         found += [one for one in _later_ends(brief) if trial.trains(repaired(brief, one), lost=lost)][:1]
