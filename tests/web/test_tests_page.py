@@ -205,3 +205,10 @@ def test_jumps_and_lifts_pasted_beside_runs_are_told_before_and_stand_on_the_ath
     shown = text(coach.get(f"/squads/{squads.ours}/athletes/mila/"))
     assert "Jumps and lifts" in shown
     assert "34.5 cm" in shown
+
+
+def test_what_the_rows_say_of_a_new_athlete_stands_in_the_form_already(squads: Squads, coach: Client) -> None:
+    table = "Name\tBorn\tSex\tWeight\t10 m\t20 m\nIlse Brandsma\t2009-03-01\tfemale\t58\t2.02\t3.34\n"
+    looked = text(send(coach, squads, table))
+    for expected in ('value="2009-03-01"', '<option value="female" selected>', 'value="58.0"'):
+        assert expected in looked, expected

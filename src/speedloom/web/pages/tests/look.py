@@ -17,7 +17,7 @@ from speedloom.store.measurements import Compared, compare_measurements, measure
 from speedloom.store.permissions import allowed
 from speedloom.training.athlete import Athlete
 from speedloom.training.measurement import Measurements
-from speedloom.web.pages.tests.newcomers import LEFT_OUT, Named, people_made, who_is_meant
+from speedloom.web.pages.tests.newcomers import LEFT_OUT, Named, people_made, who_is_meant, with_known
 from speedloom.workflows.numbered_after import NumberedAfter, numbered_after
 
 
@@ -118,7 +118,8 @@ def look_at(
     lines, general = _placed(grid, tuple(_who_faults(actor, squad, grid, named)))
     people = tuple(people_made(named, pasted.measurements.trials))
     numbered, compared = _beside(actor, squad, pasted, {one.ref for one in people})
-    return Look(lines, general, named, people, pasted.without, numbered, compared)
+    shown = tuple(with_known(named, people))
+    return Look(lines, general, shown, people, pasted.without, numbered, compared)
 
 
 def _kept(grid: Grid, out: set[str]) -> Grid:

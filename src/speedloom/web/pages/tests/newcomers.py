@@ -14,7 +14,7 @@ from pydantic import ValidationError
 from speedloom.store.cards import AthleteCard
 from speedloom.training.athlete import Athlete
 from speedloom.training.measurement import Trial
-from speedloom.web.pages.squad.person_form import PersonForm, new_ref
+from speedloom.web.pages.squad.person_form import PersonForm, first_values, new_ref
 
 NEW, LEFT_OUT = "new", "out"
 _BODY = ("sex", "born", "mass_kg", "height_m")
@@ -103,6 +103,17 @@ def people_made(those: Iterable[Named], trials: Sequence[Trial]) -> Iterator[Ath
             yield Athlete.model_validate({**known, "ref": one.ref, "name": one.name})
         elif one.form.is_valid():
             yield from _made(one.form, one.ref, known)
+
+
+def with_known(those: Iterable[Named], people: Iterable[Athlete]) -> Iterator[Named]:
+    """Show in the form of a new athlete what the rows say already, before anything is typed into it."""
+    made = {one.ref: one for one in people}
+    for one in those:
+        athlete = made.get(one.ref) if one.is_new else None
+        if athlete is None or one.form is None or one.form.is_bound:
+            yield one
+        else:
+            yield replace(one, form=PersonForm(prefix=one.field, initial=first_values(athlete)))
 
 
 def _made(form: PersonForm, ref: str, known: Mapping[str, object]) -> Iterator[Athlete]:
