@@ -124,6 +124,7 @@ def test_somebody_new_is_added_and_faults_stay_at_their_field(coach: Client, squ
     assert "less than or equal to 200" in wrong.content.decode()
     assert coach.post(where, {"name": "Zoë", "mass_kg": "64", "born": "2008-02-03"}).status_code == 302
     assert coach.post(where, {"name": "Zoe", "again": "1"})["Location"].endswith("/add/")
+    assert coach.post(where, {"name": "Ilse Brandsma"})["Location"].endswith("/athletes/ilse_brandsma/")
     found = {card.ref: card.athlete for card in athletes(squads.keeper, squads.ours)}
     assert found["zoe"].mass_kg == 64
     assert found["zoe_2"].title == "Zoe"

@@ -166,7 +166,8 @@ def add_page(request: Request, squad: SquadCard) -> HttpResponse:
         ref = new_ref(form.cleaned_data["name"], [card.ref for card in known])
         card = add_athlete(request.actor, squad.key, form.person(ref))
         messages.success(request, _("%(name)s is in the squad.") % {"name": card.name})
-        again = "again" in request.POST
-        return HttpResponseRedirect(reverse("athlete_add" if again else "squad", args=[squad.key]))
+        if "again" in request.POST:
+            return HttpResponseRedirect(reverse("athlete_add", args=[squad.key]))
+        return HttpResponseRedirect(reverse("athlete", args=[squad.key, card.ref]))
     status = UNPROCESSABLE if request.method == "POST" else 200
     return render(request, "squad/add.html", {"squad": squad, "form": form}, status=status)
