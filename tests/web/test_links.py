@@ -101,7 +101,7 @@ def test_a_sheet_shows_one_athletes_week_and_no_way_on(coach: Client, squads: Sq
     page = words(answer)
     assert answer.status_code == 200
     assert answer["Referrer-Policy"] == "no-referrer"
-    assert "mila" in page
+    assert "Mila" in page
     assert "Week 1 of" in page
     for word in ("noa", "Noa", CANARY, "/squads/", "Sign in", "keeper"):
         assert word not in page

@@ -8,9 +8,15 @@ from datetime import date
 
 import pytest
 
+from field_entries import client
+from invented_squads import PROGRAMME, Squads
 from living_site import LivingSite
+from speedloom.store.cards import Role
+from speedloom.store.links import make_link
+from speedloom.store.programmes import read_programme
 from speedloom.store.restrictions import set_restriction
 from speedloom.training.athlete import Limit, Restriction
+from unit.report.pdf_reading import page_texts
 
 LIMITED = "mila"
 SAID = "Not as written. Limit: no "
@@ -81,3 +87,53 @@ def test_a_sheet_from_paper_is_not_filled_in_for_them(lived: LivingSite, sled: S
 def test_who_may_not_see_health_sees_no_mark(lived: LivingSite, sled: Sled) -> None:
     limited(lived, sled.day)
     assert "Not as written" not in lived.page(sled.page, who="viewer")
+
+
+def by_hand(squads: Squads) -> tuple[str, str, str]:
+    """Give the field page of the programme made by hand, mila's line of an exercise, and noa's."""
+    document = read_programme(squads.keeper, squads.ours, PROGRAMME)
+    assert document.brief.content is None
+    day = min(session.date for _, session in document.sessions())
+    lines = {
+        athlete: next(line.ref for line in session.prescriptions if line.purpose == "work")
+        for athlete, session in document.sessions()
+        if session.date == day
+    }
+    return f"/squads/{squads.ours}/programmes/{PROGRAMME}/sessions/{day}/", lines["mila"], lines["noa"]
+
+
+def stopped(squads: Squads) -> None:
+    said = {"set_by": "Physio Ann", "set_as": "clinician", "from": date(2026, 1, 1)}
+    new = Restriction.model_validate({"ref": "rest", "limits": (Limit(what="minutes", at_most=0),), **said})
+    set_restriction(squads.by_role["clinician"], squads.ours, "mila", new)
+
+
+@pytest.mark.parametrize("role", ["owner", "coach", "assistant", "clinician"])
+def test_a_programme_made_by_hand_marks_and_leaves_out_too(squads: Squads, role: Role) -> None:
+    where, own, other = by_hand(squads)
+    looks = client(squads.by_role[role])
+    before = looks.get(where).content.decode()
+    assert {own, other} <= everybody(before) or role == "clinician"
+    assert "Not as written" not in before
+    stopped(squads)
+    page = looks.get(where).content.decode()
+    assert "Not as written. Limit: no training" in row(page, own)
+    assert "Not as written" not in row(page, other)
+    assert own not in everybody(page)
+    assert other in everybody(page) or role == "clinician"
+    assert "Mila: no training" in page
+
+
+def test_a_programme_made_by_hand_tells_a_viewer_no_limit(squads: Squads) -> None:
+    where, _own, _other = by_hand(squads)
+    stopped(squads)
+    assert "no training" not in client(squads.by_role["viewer"]).get(where).content.decode()
+
+
+def test_papers_and_a_link_of_a_programme_made_by_hand_name_the_limit(squads: Squads) -> None:
+    stopped(squads)
+    papers = f"/squads/{squads.ours}/programmes/{PROGRAMME}/hand-out/athlete/?week=1&athlete=mila"
+    answer = client(squads.by_role["coach"]).get(papers)
+    assert "no training" in "".join(page_texts(answer.content)).lower()
+    _card, secret = make_link(squads.by_role["coach"], squads.ours, PROGRAMME, kind="sheet", athlete="mila")
+    assert "no training" in client(squads.by_role["viewer"]).get(f"/sheet/{secret}/").content.decode().lower()

@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from speedloom.store import models
+from speedloom.store.athletes import athletes
 from speedloom.store.cards import Actor, RestrictionCard
 from speedloom.store.restrictions import cards_of, restrictions
 from speedloom.training.athlete import Athlete, Restriction
+from speedloom.training.brief import Goal, Phases, ResolvedBrief
 from speedloom.training.document import canonical
 from speedloom.training.programme import Programme
+
+FEWEST_WEEKS = 3
+"""Of a mesocycle: a brief has one, and nothing for the field asks for it."""
 
 
 def with_limits_now(actor: Actor, squad: str, programme: Programme) -> Programme:
@@ -21,8 +26,44 @@ def with_limits_now(actor: Actor, squad: str, programme: Programme) -> Programme
     return _limited(programme, restrictions(actor, squad, lifted=True))
 
 
+def with_people_now(actor: Actor, squad: str, programme: Programme) -> Programme:
+    """Give the same for the field, where a programme made by hand has the squad's people and limits too.
+
+    Such a document holds no brief, so nobody's name, age or limit: they are those of the squad's athletes of
+    the same refs. It has no goal and no tests either, so a book of it is made from the document alone.
+    """
+    if programme.brief.content is None:
+        programme = _peopled(programme, [card.athlete for card in athletes(actor, squad)])
+    return with_limits_now(actor, squad, programme)
+
+
+def _peopled(programme: Programme, squad: Iterable[Athlete]) -> Programme:
+    trains = {own.athlete for own in programme.programmes}
+    people = tuple(one for one in squad if one.ref in trains)
+    days = [session.date for _athlete, session in programme.sessions()]
+    if not people or not days:
+        return programme
+    bare = ResolvedBrief(
+        schema="speedloom.brief/1",
+        name="",
+        timezone=programme.timezone,
+        start=min(days),
+        end=max(days),
+        goal=Goal(kind="general"),
+        phases=Phases(mesocycle_weeks=(FEWEST_WEEKS,)),
+        places=(),
+        slots=(),
+        athletes=people,
+    )
+    brief = programme.brief.model_copy(update={"content": bare})
+    return programme.model_copy(update={"brief": brief})
+
+
 def linked_with_limits_now(squad: str, athlete: str, programme: Programme) -> Programme:
     """Give the same to whoever holds a link to one athlete's sheet."""
+    if programme.brief.content is None:
+        own = models.Athlete.objects.filter(squad__key=squad, ref=athlete)
+        programme = _peopled(programme, [Athlete.model_validate_json(row.document) for row in own])
     rows = models.Restriction.objects.filter(athlete__squad__key=squad, athlete__ref=athlete)
     return _limited(programme, cards_of(rows))
 

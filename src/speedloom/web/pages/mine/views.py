@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from speedloom.handouts.papers import Order, athlete_sheets
 from speedloom.store.cards import AthleteCard, SquadCard
 from speedloom.store.daily import record_wellness, wellness
-from speedloom.store.limits_now import with_limits_now
+from speedloom.store.limits_now import with_people_now
 from speedloom.store.measurements import measurements
 from speedloom.store.refusals import NotThereError
 from speedloom.store.restrictions import restrictions
@@ -152,7 +152,7 @@ def sheet(request: Request, squad: SquadCard, athlete: AthleteCard) -> HttpRespo
         raise NotThereError(words.NO_PROGRAMME)
     week = one.days.week or one.own.weeks[0]
     order = Order(athlete=athlete.ref, week=week.number, units=units_of(request.actor))
-    document = with_limits_now(request.actor, squad.key, one.document)
+    document = with_people_now(request.actor, squad.key, one.document)
     answer = HttpResponse(athlete_sheets(document, order), content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="week-{week.number}.pdf"'
     return answer

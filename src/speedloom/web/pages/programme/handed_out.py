@@ -12,7 +12,7 @@ from speedloom.handouts import files, papers
 from speedloom.handouts.papers import Order
 from speedloom.report.sheets.paper import PaperSize
 from speedloom.store.cards import ProgrammeCard, SquadCard
-from speedloom.store.limits_now import with_limits_now
+from speedloom.store.limits_now import with_limits_now, with_people_now
 from speedloom.store.programmes import read_programme
 from speedloom.training.programme import Programme
 from speedloom.web.access import Request, needs
@@ -38,7 +38,8 @@ def hand_out(request: Request, squad: SquadCard, programme: ProgrammeCard, kind:
     document = read_programme(request.actor, squad.key, programme.id)
     make, content, ending = KINDS[kind]
     if ending == "pdf":
-        document = with_limits_now(request.actor, squad.key, document)
+        now = with_limits_now if kind == "book" else with_people_now
+        document = now(request.actor, squad.key, document)
     _remember(request, squad.key)
     body = make(document, _order(request, document, printing(request, squad.key)))
     answer = HttpResponse(body, content_type=content)

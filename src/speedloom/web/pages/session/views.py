@@ -17,7 +17,7 @@ from django.utils.translation import gettext as _
 from speedloom.exchange.zone import zone_of
 from speedloom.report.sheets.squad import SquadSession, squad_sessions
 from speedloom.store.cards import AthleteCard, ProgrammeCard, SquadCard
-from speedloom.store.limits_now import with_limits_now
+from speedloom.store.limits_now import with_people_now
 from speedloom.store.log_of_day import written_on
 from speedloom.store.permissions import allowed
 from speedloom.store.programmes import read_programme
@@ -79,7 +79,7 @@ def opened(
     except ValueError as error:
         raise Http404(_("Expected a day as 2026-01-12 in the address.")) from error
     stored = read_programme(request.actor, squad.key, programme.id)
-    document = with_limits_now(request.actor, squad.key, stored)
+    document = with_people_now(request.actor, squad.key, stored)
     _book, catalogue = books_of(document)
     only = (athlete.ref,) if athlete else None
     sessions = squad_sessions(document, first=day, last=day, athletes=only)
