@@ -133,7 +133,7 @@ def test_the_page_shows_every_exercise_the_warm_up_and_the_cautions(squads: Squa
                  "Rope and harness", "Two adults with minors", "Where help comes to"):  # fmt: skip
         assert said in page
     assert 'aria-label="Mila, run 1"' in page
-    assert 'aria-label="noa, run 1"' in page
+    assert 'aria-label="Noa, run 1"' in page
 
 
 def test_a_viewer_looks_and_cannot_write(squads: Squads) -> None:
