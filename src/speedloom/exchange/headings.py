@@ -31,8 +31,8 @@ _SAME = {
     **dict.fromkeys(("wind",), "wind_mps"),
 }
 """Headings that mean a column of the tests file."""
-_LOADS = {"mass_kg": "load_kg"}
-"""What `kg` and `weight` mean beside a column of exercises."""
+_LOADS = frozenset({"kg", "weight"})
+"""Headings that mean the load beside a column of exercises, where no other column is the load."""
 _JUMPS = frozenset(
     {"cmj", "jump", "jump height", "countermovement jump", "counter-movement jump", "vertical jump"}
 )
@@ -82,7 +82,7 @@ def heading_of(header: str, *, lifts: bool = False) -> Heading:
 
     Args:
         header: as it was typed.
-        lifts: whether the table has a column of exercises, so that kilograms are a load's.
+        lifts: whether there is a column of exercises and none of loads, so that kilograms are a load's.
 
     >>> heading_of("CMJ (cm)").column, heading_of("Load kg").column, heading_of("20 m (s)").column
     ('height_m', 'load_kg', '20 m')
@@ -135,8 +135,8 @@ def _column(words: str, unit: str | None, *, lifts: bool) -> Heading | None:
     name = _SAME.get(words) or next(spelled, None)
     if name is None:
         return None
-    if lifts and words not in COLUMNS:
-        name = _LOADS.get(name, name)
+    if lifts and words in _LOADS:
+        name = "load_kg"
     times = next((factors.get(unit) for end, factors in _TIMES.items() if unit and name.endswith(end)), 1.0)
     return Heading(name, times) if times else None
 

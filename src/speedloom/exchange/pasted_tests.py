@@ -30,7 +30,8 @@ class Pasted:
 
 def headings_of(grid: Grid) -> tuple[Heading, ...]:
     """Say what each heading of a grid means."""
-    lifts = any(heading_of(header).column == "exercise" for header in grid.header)
+    columns = {heading_of(header).column for header in grid.header}
+    lifts = "exercise" in columns and "load_kg" not in columns
     return tuple(heading_of(header, lifts=lifts) for header in grid.header)
 
 

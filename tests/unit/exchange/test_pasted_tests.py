@@ -126,3 +126,12 @@ def test_faults_of_a_wide_table_stand_at_the_cell_as_typed() -> None:
 def test_an_unknown_lift_in_a_cell_names_the_nearest() -> None:
     with pytest.raises(UnusableFileError, match='did you mean "Back squat"'):
         read("Name\texercise\tload_kg\treps\nMila\tBak squat!\t60\t3\n")
+
+
+@pytest.mark.parametrize("body", ["Mass kg", "Weight", "Body weight", "kg"])
+def test_body_mass_stays_the_persons_beside_lifts_with_a_load_of_their_own(body: str) -> None:
+    heads = f"Name\tDay\t10 m\t{body}\tExercise\tLoad_kg\tReps\n"
+    found = read(f"{heads}Mila\t2026-11-23\t2.02\t58\t\t\t\nMila\t2026-11-23\t\t\tback_squat\t60\t3\n")
+    (run,) = found.measurements.trials
+    assert (run.mass_kg, run.date.isoformat()) == (58.0, "2026-11-23")
+    assert [(one.load_kg, one.reps) for one in found.measurements.lifts] == [(60.0, 3)]
