@@ -17,6 +17,11 @@ from speedloom.exchange.table import Row
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
 _REF = re.compile(r"[a-z0-9_-]{1,40}")
 _LONGEST_NUMBER = 20
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_NAMED_DAY = re.compile(
+    r"(?:[a-z]{3,9},? )?(\d{1,2})\.? (jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|"
+    r"aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?) (\d{4})"
+)
 
 
 def as_number(text: str) -> float | None:
@@ -29,6 +34,23 @@ def as_number(text: str) -> float | None:
         return None
     value = float(text.replace(",", "."))
     return value if math.isfinite(value) else None
+
+
+def as_day(text: str) -> date | None:
+    """Read a date with the year first or with the month's name, or give None.
+
+    08/01/2026 is a different day in different countries, and is not guessed.
+
+    >>> as_day("2026-11-23"), as_day("23 Nov 2026"), as_day("08/01/2026")
+    (datetime.date(2026, 11, 23), datetime.date(2026, 11, 23), None)
+    """
+    named = _NAMED_DAY.fullmatch(" ".join(text.split()).lower())
+    with suppress(ValueError):
+        if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
+            return date.fromisoformat(text)
+        if named:
+            return date(int(named[3]), _MONTHS.index(named[2][:3]) + 1, int(named[1]))
+    return None
 
 
 def is_ref(text: str) -> bool:
@@ -96,11 +118,10 @@ class RowCells:
         text = self._row.cells.get(column)
         if text is None:
             return None
-        # Only this one spelling: 08/01/2026 is a different day in different countries.
-        with suppress(ValueError):
-            if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
-                return date.fromisoformat(text)
-        self.fault(column, "a date, YYYY-MM-DD", "write the year first, for instance 2026-01-08")
+        day = as_day(text)
+        if day is not None:
+            return day
+        self.fault(column, "a date, YYYY-MM-DD", "write 2026-01-08, or 8 Jan 2026")
         return None
 
     def word(self, column: str, words: Sequence[str]) -> Any:  # noqa: ANN401 — one of a Literal's words

@@ -135,3 +135,15 @@ def test_body_mass_stays_the_persons_beside_lifts_with_a_load_of_their_own(body:
     (run,) = found.measurements.trials
     assert (run.mass_kg, run.date.isoformat()) == (58.0, "2026-11-23")
     assert [(one.load_kg, one.reps) for one in found.measurements.lifts] == [(60.0, 3)]
+
+
+@pytest.mark.parametrize("day", ["23 Nov 2026", "Mon 23 November 2026", "23. nov 2026", "2026-11-23"])
+def test_a_day_may_name_its_month(day: str) -> None:
+    (run,) = read(f"Name\tDay\t10 m\nMila\t{day}\t2.02\n").measurements.trials
+    assert run.date.isoformat() == "2026-11-23"
+
+
+@pytest.mark.parametrize("day", ["23/11/2026", "11/23/2026", "31 Feb 2026", "23 Nov 26"])
+def test_a_day_that_can_be_read_in_two_ways_is_refused(day: str) -> None:
+    with pytest.raises(UnusableFileError, match="or 8 Jan 2026"):
+        read(f"Name\tDay\t10 m\nMila\t{day}\t2.02\n")
