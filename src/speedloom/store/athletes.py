@@ -14,6 +14,7 @@ from speedloom.store.adopted_limits import adopt_for
 from speedloom.store.cards import Actor, AthleteCard
 from speedloom.store.permissions import allowed, within
 from speedloom.store.refusals import ConflictError, NotThereError, RefusedError
+from speedloom.store.screenings import keep_answers
 from speedloom.training.athlete import Athlete, Restriction, Screening
 from speedloom.training.document import canonical
 
@@ -134,12 +135,18 @@ def screening(actor: Actor, squad: str, ref: str) -> Screening | None:
 
 @transaction.atomic
 def record_screening(actor: Actor, squad: str, ref: str, asked: Screening) -> None:
-    """Keep what was asked before hard work, with the clearance."""
+    """Keep what was asked before hard work, with the clearance.
+
+    Raises:
+        RefusedError: it would clear somebody whom a clinician has not cleared, and no clinician says so.
+    """
     row = athlete_row(actor, "record_clearance", squad, ref)
-    row.screening = canonical(asked)
+    keep_answers(actor, row, asked)
     row.save(update_fields=["screening"])
     said = "cleared" if asked.cleared else "not cleared"
-    note(actor, "record_clearance", squad=row.squad, about=ref, detail=said)
+    membership = actor.of(squad)
+    role = membership.role if membership else "nobody"
+    note(actor, "record_clearance", squad=row.squad, about=ref, detail=f"hard work {said}, as {role}")
 
 
 def full_athletes(squad: models.Squad) -> tuple[Athlete, ...]:

@@ -5,13 +5,20 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Any, Literal, get_args
 
-from speedloom.training.athlete import Athlete, Restriction
+from speedloom.training.athlete import Athlete, Restriction, Screening
 from speedloom.training.brief import Brief
 from speedloom.training.fields import Frozen
 from speedloom.training.log import LogEntry
 
 Role = Literal["owner", "coach", "assistant", "clinician", "athlete", "viewer"]
 ROLES: tuple[Role, ...] = get_args(Role)
+
+
+def role_named(name: str) -> Role:
+    """Give the role of a name that was stored."""
+    return next(role for role in ROLES if role == name)
+
+
 MassUnit = Literal["kg", "lb"]
 LengthUnit = Literal["m", "yd"]
 
@@ -120,6 +127,16 @@ class RestrictionCard(Frozen):
     def lifted(self) -> bool:
         """Say whether it was lifted."""
         return self.lifted_at is not None
+
+
+class AskedCard(Frozen):
+    """What was asked before hard work, who wrote the answers down, and in which role."""
+
+    athlete: str
+    screening: Screening
+    role: Role
+    by: str
+    at: datetime
 
 
 ClearedAfter = Literal["injury", "concussion", "illness", "other"]

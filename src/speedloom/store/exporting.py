@@ -42,6 +42,7 @@ def _athlete(row: models.Athlete) -> dict[str, Any]:
     return {
         "athlete": json.loads(row.document),
         "screening": json.loads(row.screening) if row.screening else None,
+        "asked": [_asked(one) for one in models.Asked.objects.filter(athlete=row).order_by("pk")],
         "restrictions": [_restriction(one) for one in row.restrictions.order_by("pk")],
         "measurements": [_measured(one) for one in row.measurements.order_by("date", "pk")],
         "wellness": [json.loads(one.document) for one in models.Wellness.objects.filter(athlete=row)],
@@ -91,6 +92,10 @@ def _deed(one: models.Audit) -> dict[str, Any]:
 
 def _note(one: models.Note) -> dict[str, Any]:
     return {"at": one.at.isoformat(), "by": one.by, "text": one.text}
+
+
+def _asked(one: models.Asked) -> dict[str, Any]:
+    return {**json.loads(one.document), "by": one.name, "role": one.role, "at": one.at.isoformat()}
 
 
 def _cleared(one: models.Clearance) -> dict[str, Any]:

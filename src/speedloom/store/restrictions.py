@@ -9,7 +9,7 @@ from django.db.models import QuerySet
 
 from speedloom.store import models
 from speedloom.store._rows import athlete_row, note, now, squad_row
-from speedloom.store.cards import ROLES, Actor, Membership, RestrictionCard, Role
+from speedloom.store.cards import Actor, Membership, RestrictionCard, Role, role_named
 from speedloom.store.permissions import may_lift, within
 from speedloom.store.refusals import NotAllowedError, NotThereError, RefusedError
 from speedloom.training.athlete import Restriction
@@ -87,7 +87,7 @@ def lift_restriction(actor: Actor, squad: str, ref: str, number: int, *, reason:
         athlete=ref,
         set_as=stored.set_as,
         set_by=one.set_by_id,
-        set_in=_one_role(one.set_in),
+        set_in=role_named(one.set_in),
     ):
         raise NotAllowedError(
             f"{stored.set_by} set this; only a clinician, or the coach who set it, lifts it."
@@ -127,7 +127,7 @@ def lifters(actor: Actor, squad: str, cards: Iterable[RestrictionCard]) -> Lifte
 
 def _member(row: models.Membership, squad: str) -> Actor:
     only = tuple(one.ref for one in row.only.all())
-    here = Membership(squad=squad, role=_one_role(row.role), only=only)
+    here = Membership(squad=squad, role=role_named(row.role), only=only)
     return Actor(person=row.person_id, login="", name="", memberships=(here,))
 
 
@@ -159,16 +159,12 @@ def _set_as(role: Role) -> str:
     return "clinician" if role == "clinician" else "coach"
 
 
-def _one_role(name: str) -> Role:
-    return next(role for role in ROLES if role == name)
-
-
 def _card(row: models.Restriction) -> RestrictionCard:
     return RestrictionCard(
         id=row.pk,
         athlete=row.athlete.ref,
         restriction=Restriction.model_validate_json(row.document),
-        set_in=_one_role(row.set_in),
+        set_in=role_named(row.set_in),
         set_by=row.set_by_id,
         set_at=row.set_at,
         came_with=row.came_with or None,

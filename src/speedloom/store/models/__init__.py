@@ -6,10 +6,12 @@ from speedloom.store.models.doors import ApiToken, Invitation, OneTimeSignIn, Sh
 from speedloom.store.models.measurements import Measurement
 from speedloom.store.models.people import Membership, Person
 from speedloom.store.models.programmes import LogEntry, Programme, ProgrammeRevision
+from speedloom.store.models.screenings import Asked
 from speedloom.store.models.squads import Athlete, Audit, BriefRevision, Restriction, Squad
 
 __all__ = [
     "ApiToken",
+    "Asked",
     "Athlete",
     "Audit",
     "BriefRevision",

@@ -158,12 +158,18 @@ class ScreeningForm(forms.Form):
         widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
     )
 
+    def __init__(self, *args: Any, may_clear: bool = True, **more: Any) -> None:  # noqa: ANN401 - Django's own
+        """Leave the clearance out for whom it is not to give: a clinician has said no."""
+        super().__init__(*args, **more)
+        if not may_clear:
+            del self.fields["cleared"]
+
     def screening(self, *, today: date) -> Screening:
         """Give what was answered."""
         return Screening(
             on=today,
             pain=self.cleaned_data["pain"] == "yes",
-            cleared=self.cleaned_data["cleared"] == "yes",
+            cleared=self.cleaned_data.get("cleared") == "yes",
             last_hard_sprint=self.cleaned_data["last_hard_sprint"],
         )
 

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
-from speedloom.store.athletes import athletes, record_screening, screening
+from speedloom.store.athletes import athletes
 from speedloom.store.cards import AthleteCard, RestrictionCard, SquadCard
 from speedloom.store.clearances import clearances, record_clearance, take_back_clearance
 from speedloom.store.permissions import allowed
@@ -19,12 +19,8 @@ from speedloom.store.refusals import RefusedError
 from speedloom.store.restrictions import lift_restriction, lifters, restrictions, set_restriction
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
-from speedloom.web.pages.restrictions.forms import (
-    ClearanceForm,
-    RestrictionForm,
-    ScreeningForm,
-    first_answers,
-)
+from speedloom.web.pages.restrictions.asked import answered, asked_form, asked_shown
+from speedloom.web.pages.restrictions.forms import ClearanceForm, RestrictionForm, ScreeningForm
 from speedloom.web.pages.restrictions.news import news_of
 from speedloom.web.pages.restrictions.shown import clearances_shown, restrictions_shown
 from speedloom.wording.athlete_restrictions import NO_CLINICIAN, NOBODY_LIFTS, RULE
@@ -88,7 +84,11 @@ class _Page:
             actor, key, cards, names=names, units=units_of(actor), today=today, nobody=may.nobody
         )
         records = allowed(actor, "record_clearance", squad=key, athlete=ref)
-        before = screening(actor, key, ref)
+        asked = (
+            asked_shown(actor, self.squad, self.card, self.asked, clinician_here=may.clinician)
+            if records
+            else {}
+        )
         context = {
             "squad": self.squad,
             "card": self.card,
@@ -99,8 +99,7 @@ class _Page:
             "clearance": (self.clearance or ClearanceForm(initial={"written_on": today}))
             if records
             else None,
-            "asked": (self.asked or ScreeningForm(initial=first_answers(before))) if records else None,
-            "screening": before,
+            **asked,
             "lift_fault": self.lift_fault,
             "news": news_of(self.request, self.squad, ref, cards),
             "rule": RULE,
@@ -172,10 +171,9 @@ def take_back(request: Request, squad: SquadCard, athlete: AthleteCard, number: 
 @needs(None, change="record_clearance")
 def asked(request: Request, squad: SquadCard, athlete: AthleteCard) -> HttpResponse:
     """Keep what was asked before hard work."""
-    form = ScreeningForm(request.POST)
-    if not form.is_valid():
+    form = asked_form(request.actor, squad, athlete, request.POST)
+    if not form.is_valid() or not answered(request.actor, squad, athlete, form, today=localdate()):
         return _Page(request, squad, athlete, asked=form).answer()
-    record_screening(request.actor, squad.key, athlete.ref, form.screening(today=localdate()))
     messages.success(request, _("Kept. The next programme takes it into account."))
     return _to(squad, athlete)
 
