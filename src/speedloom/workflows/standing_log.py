@@ -15,6 +15,8 @@ from speedloom.training.programme import Prescription, Programme, Session
 Place = Literal["in_programme", "not_in_programme", "extra"]
 NOT_TRAINED = frozenset({"absent", "skipped"})
 """What is said of a whole session that did not take place for somebody."""
+MEASURED = ("time_s", "load_kg", "distance_m", "reps", "rir", "contacts")
+"""What a result says of a repetition or set."""
 
 
 @dataclass(frozen=True)
@@ -86,11 +88,14 @@ def standing_log(log: Log, programme: Programme) -> StandingLog:
     An entry is found by its line; where the line was retired or is unknown, by athlete, date and exercise
     (for a whole session by athlete and date, when the day has one session).
 
+    A repetition of a line of which several entries say the same, as after one of two values was chosen,
+    counts once: it stays in the first of them.
+
     Raises:
         LogError: the log is about another programme.
     """
-    placed = placed_entries(log.model_copy(update={"entries": standing_entries(log.entries)}), programme)
-    return StandingLog(placed, programme)
+    entries = _each_repetition_once(standing_entries(log.entries))
+    return StandingLog(placed_entries(log.model_copy(update={"entries": entries}), programme), programme)
 
 
 def placed_entries(log: Log, programme: Programme) -> tuple[StandingEntry, ...]:
@@ -126,6 +131,27 @@ def standing_entries(entries: Iterable[LogEntry]) -> tuple[LogEntry, ...]:
         root = roots[entry.id]
         latest[root] = max(latest.get(root, entry), entry, key=lambda one: one.order)
     return tuple(sorted(latest.values(), key=lambda one: (one.date, *one.order)))
+
+
+def _each_repetition_once(entries: Iterable[LogEntry]) -> tuple[LogEntry, ...]:
+    """Leave out what an earlier entry says of the same repetition; an entry that says nothing else goes."""
+    said: set[tuple[object, ...]] = set()
+    kept = []
+    for entry in entries:
+        left = tuple(one for one in entry.results if _repetition(entry, one) not in said)
+        # Work outside the programme is told apart by nothing: the same twice was done twice.
+        if entry.line is not None:
+            said |= {_repetition(entry, one) for one in entry.results}
+        if len(left) == len(entry.results):
+            kept.append(entry)
+        elif left or entry.status != "done" or entry.note:
+            kept.append(entry.model_copy(update={"results": left}))
+    return tuple(kept)
+
+
+def _repetition(entry: LogEntry, result: Result) -> tuple[object, ...]:
+    """Give which repetition a result is of, and what it says of it."""
+    return (entry.athlete, entry.line, *(getattr(result, name) for name in ("set", "rep", *MEASURED)))
 
 
 def _roots(once: dict[str, LogEntry]) -> dict[str, str]:

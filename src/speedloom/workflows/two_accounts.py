@@ -8,10 +8,10 @@ from datetime import datetime, timedelta
 
 from speedloom.training.log import LogEntry, Result
 from speedloom.workflows.logged_runs import gates_of
+from speedloom.workflows.standing_log import MEASURED
 
 Place = tuple[str, str, str, int, int]
 """Athlete, line or "", exercise where there is no line, set, repetition (0 for a whole set)."""
-MEASURED = ("time_s", "load_kg", "distance_m", "reps", "rir", "contacts")
 
 
 @dataclass(frozen=True)

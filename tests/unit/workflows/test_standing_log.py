@@ -136,3 +136,30 @@ def test_an_unusual_result_stays_and_is_not_used() -> None:
 def test_a_log_about_another_programme_is_refused() -> None:
     with pytest.raises(LogError, match="Expected a log about programme 4f1c2a90b7de, got one about 000"):
         standing_log(log_of(programme="000000000000"), small_programme())
+
+
+def test_a_settled_conflict_counts_once() -> None:
+    """One of two values was chosen: the new entry says what the right one says, and the day has one run."""
+    line = {"line": "mila-203", "exercise": "sled_sprint"}
+
+    def run(rep: int, time_s: float) -> dict[str, Any]:
+        return result(rep=rep, time_s=time_s, distance_m=10, load_kg=37.5)
+
+    right = entry(1, results=[run(1, 3.5), run(2, 3.6)], **line)
+    other = entry(2, results=[run(1, 3.7)], at=LATER, **line)
+    settled = entry(3, results=[run(1, 3.5)], at=LAST, replaces=key(2), **line)
+    log = standing(right, other, settled)
+    assert ids(log) == [key(1)]
+    assert [one.time_s for one in log.entries[0].entry.results] == [3.5, 3.6]
+    more = {**settled, "results": [run(1, 3.5), run(3, 3.9)]}
+    assert [one.time_s for one in standing(right, other, more).entries[1].entry.results] == [3.9]
+    stopped = {**settled, "status": "stopped", "reason": "pain"}
+    assert [one.entry.status for one in standing(right, other, stopped).entries] == ["done", "stopped"]
+
+
+def test_equal_runs_of_one_entry_and_equal_work_outside_the_programme_are_all_work() -> None:
+    run = result(time_s=3.5, distance_m=10)
+    alike = entry(1, line="mila-203", exercise="sled_sprint", results=[run, run])
+    assert len(standing(alike).entries[0].entry.results) == 2
+    extra = {"session": None, "line": None, "exercise": "sled_sprint", "status": "extra", "results": [run]}
+    assert len(standing(entry(1, **extra), entry(2, at=LATER, **extra)).entries) == 2
