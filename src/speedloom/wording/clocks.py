@@ -28,10 +28,10 @@ def clock_short(clock: str) -> str:
     """Say beside one athlete's time where to stand; nothing for a run-in, which the line names itself.
 
     >>> clock_short("gates/behind/0.3"), clock_short("gates/flying")
-    ('0.3 m behind', '')
+    ('0.3 m behind the beam', '')
     """
     _, start, metres = _parts(clock)
-    return f"{metres} m behind" if start == BEHIND and metres else SHORT.get(start, SHORT["unknown"])
+    return f"{metres} m behind the beam" if start == BEHIND and metres else SHORT.get(start, SHORT["unknown"])
 
 
 def _parts(clock: str) -> tuple[str, str, str]:

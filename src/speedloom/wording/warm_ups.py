@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -89,6 +89,22 @@ def own_warm_up(
     return f"{', '.join(names)} ({number(minutes)} min)" if names else ""
 
 
+def own_warm_up_steps(
+    sessions: Iterable[Session], person: Athlete | None, *, catalogue: Catalogue
+) -> tuple[tuple[str, str], ...]:
+    """Write what each warm-up of somebody's sessions holds, once: its name and its steps in a line."""
+    found = []
+    every = [Warming("", session, person) for session in sessions]
+    for warm_up in catalogue.warm_ups:
+        doing = [one for one in every if one.kind == warm_up.ref]
+        steps = list(_drills(doing[0], doing[:1], catalogue)) if doing else []
+        if steps and not all(jumps_allowed(person, on=one.session.date) for one in doing):
+            steps.append(NO_JUMPS)
+        if steps:
+            found.append((warm_up.name, "; ".join(steps)))
+    return tuple(found)
+
+
 def jumps_allowed(person: Athlete | None, *, on: date) -> bool:
     """Say whether the small jumps of a warm-up are free of limits on a day."""
     held = (restriction for restriction in (person.restrictions if person else ()) if restriction.holds(on))
@@ -110,17 +126,20 @@ def _usual(warming: Sequence[Warming]) -> Warming:
 def _steps(
     usual: Warming, warming: Sequence[Warming], *, catalogue: Catalogue, units: Units
 ) -> Iterator[str]:
-    alike = [one for one in warming if one.kind == usual.kind]
-    for warm_up in catalogue.warm_ups:
-        for step in warm_up.steps if warm_up.ref == usual.kind else ():
-            whom = _for_whom(step, alike, gym="gym" in warm_up.place)
-            if whom is not None:
-                yield f"{_signs(step.what)}{whom} ({number(step.minutes)} min)"
+    yield from _drills(usual, [one for one in warming if one.kind == usual.kind], catalogue)
     if usual.build_ups is not None:
         shares = _shares(usual, catalogue=catalogue)
         yield f"Build-ups {dose(usual.build_ups, units=units)}{shares}, walk back"
     if units.length != "m":
         yield METRES
+
+
+def _drills(usual: Warming, alike: Sequence[Warming], catalogue: Catalogue) -> Iterator[str]:
+    for warm_up in catalogue.warm_ups:
+        for step in warm_up.steps if warm_up.ref == usual.kind else ():
+            whom = _for_whom(step, alike, gym="gym" in warm_up.place)
+            if whom is not None:
+                yield f"{_signs(step.what)}{whom} ({number(step.minutes)} min)"
 
 
 def _for_whom(step: WarmUpStep, warming: Sequence[Warming], *, gym: bool) -> str | None:

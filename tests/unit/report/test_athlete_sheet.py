@@ -60,6 +60,15 @@ def test_own_limits_and_no_medical_word() -> None:
     assert "Physio" not in own
 
 
+def test_whoever_trains_alone_reads_what_the_warm_up_is() -> None:
+    own, limited = (page_texts(printed(athletes=(who,)))[0] for who in ("ada", "brit"))
+    for page in (own, limited):
+        assert "Gym warm-up. Easy skip" in page
+    assert "no jumps in the warm-up" not in own
+    # She may not hop: said where the small jumps of the warm-up are named, too.
+    assert "; no jumps in the warm-up" in limited
+
+
 def test_limits_that_begin_or_end_inside_the_week_stand_with_their_days() -> None:
     whole = programme(3)
     content = whole.brief.content
@@ -121,7 +130,7 @@ def test_many_threads_print_their_own_athlete_only() -> None:
 
 def test_a_sheet_says_where_to_stand_and_the_lighter_sets_and_stays_one_page() -> None:
     page = page_texts(printed(athletes=("ada",)))[0]
-    assert "2.77–2.87 0.5 m behind Stop: two runs over 2.96 s" in page
+    assert "2.77–2.87 0.5 m behind the beam Stop: two runs over 2.96 s" in page
     assert "first two or three lighter sets" in page
     assert "no jumps in the warm-up" in page_texts(printed(athletes=("brit",)))[0]
 

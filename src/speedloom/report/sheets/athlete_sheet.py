@@ -16,6 +16,7 @@ from speedloom.wording.cautions import is_master, session_cautions
 from speedloom.wording.dates import day_month, listing
 from speedloom.wording.names import athlete_name, athletes_of
 from speedloom.wording.units import METRIC, Units
+from speedloom.wording.warm_ups import own_warm_up_steps
 
 
 @dataclass(frozen=True)
@@ -26,6 +27,7 @@ class OwnSheet:
     programme: str
     week: WeekWords
     limits: str
+    warm_ups: tuple[tuple[str, str], ...]
     cautions: tuple[str, ...]
     foot: str
 
@@ -85,6 +87,7 @@ def _sheet(
             programme, week, weeks=len(own.weeks), catalogue=catalogue, units=units, person=person
         ),
         limits=week_limits(person, week, catalogue=catalogue, units=units),
+        warm_ups=own_warm_up_steps(week.sessions, person, catalogue=catalogue),
         cautions=week_cautions(programme, week, person, catalogue=catalogue),
         foot=foot(programme, paper=paper),
     )
