@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
@@ -54,18 +54,35 @@ class Question:
     mark: str | None = None
 
 
-def questions(standing: StandingLog, *, rulebook: Rulebook) -> tuple[Question, ...]:
-    """Ask about every unusual value of the entries that stand, in their order."""
+def questions(
+    standing: StandingLog, *, rulebook: Rulebook, more_to_come: bool = False
+) -> tuple[Question, ...]:
+    """Ask about every unusual value of the entries that stand, in their order.
+
+    Args:
+        standing: the entries.
+        rulebook: the numbers beyond which is asked.
+        more_to_come: whether they are sent one by one: then a time at a shorter distance may be the first
+            gate of its run, and nobody can say yet that the run was short.
+    """
     beside = _results_by_line(one.entry for one in standing.entries)
-    asked = (_Asker(one, rulebook, beside).ask() for one in standing.entries)
+    asked = (_Asker(one, rulebook, beside, more_to_come).ask() for one in standing.entries)
     return tuple(question for each in asked for question in each)
 
 
-def with_marks(log: Log, programme: Programme, *, rulebook: Rulebook) -> Log:
-    """Mark every unusual value of a log that was just read; the values stay as they were typed."""
+def with_marks(log: Log, programme: Programme, *, rulebook: Rulebook, more_to_come: bool = False) -> Log:
+    """Mark every unusual value of a log that was just read; the values stay as they were typed.
+
+    Args:
+        log: what was read.
+        programme: what it is about.
+        rulebook: the numbers beyond which a value is marked.
+        more_to_come: as `questions` has it.
+    """
     beside = _results_by_line(standing_entries(log.entries))
     placed = placed_entries(log, programme)
-    return log.model_copy(update={"entries": tuple(_marked(one, rulebook, beside) for one in placed)})
+    asked = ((one, tuple(_Asker(one, rulebook, beside, more_to_come).ask())) for one in placed)
+    return log.model_copy(update={"entries": tuple(_marked(one.entry, found) for one, found in asked)})
 
 
 Beside = Mapping[tuple[object, ...], tuple[Result, ...]]
@@ -83,17 +100,16 @@ def _work(entry: LogEntry) -> tuple[object, ...]:
     return (entry.athlete, entry.date, entry.line or entry.exercise)
 
 
-def _marked(one: StandingEntry, rulebook: Rulebook, beside: Beside) -> LogEntry:
-    asked = tuple(_Asker(one, rulebook, beside).ask())
+def _marked(entry: LogEntry, asked: Sequence[Question]) -> LogEntry:
     if not asked:
-        return one.entry
+        return entry
     unusual = [question.result for question in asked]
     results = tuple(
         result.model_copy(update={"mark": "unusual"}) if any(result is other for other in unusual) else result
-        for result in one.entry.results
+        for result in entry.results
     )
-    mark = "unusual" if None in unusual else one.entry.mark
-    return one.entry.model_copy(update={"results": results, "mark": mark})
+    mark = "unusual" if None in unusual else entry.mark
+    return entry.model_copy(update={"results": results, "mark": mark})
 
 
 @dataclass(frozen=True)
@@ -103,6 +119,7 @@ class _Asker:
     placed: StandingEntry
     rulebook: Rulebook
     beside: Beside = field(default_factory=dict)
+    more_to_come: bool = False
 
     def ask(self) -> Iterator[Question]:
         for result in self.placed.entry.results:
@@ -227,6 +244,8 @@ class _Asker:
         gates = self._gates_of(result)
         if result.distance_m is None or not written or (gates and result != gates[-1]):
             # A gate before the last one is on the way, not a run of its own.
+            return
+        if self.more_to_come and result.time_s is not None and result.distance_m < written:
             return
         short, long = (written * self._number(name) for name in ("distance_shorter", "distance_longer"))
         if result.distance_m < short:

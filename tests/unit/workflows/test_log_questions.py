@@ -14,7 +14,7 @@ from speedloom.science.mechanics.plausible import fastest_known_time
 from speedloom.training.rule import RuleChange, load_rulebook
 from speedloom.wording.log_questions import KEPT, SAID, question_sentence, questions_text
 from speedloom.workflows.log_questions import Question, Why, questions, with_marks
-from speedloom.workflows.standing_log import standing_log
+from speedloom.workflows.standing_log import StandingLog, placed_entries, standing_log
 
 RULEBOOK = load_rulebook()
 RUN = {"line": "mila-202", "exercise": "acceleration_run", "timing": "gates", "clock": "movement"}
@@ -71,6 +71,24 @@ def test_gates_of_one_run_are_no_short_runs() -> None:
     two_runs[1]["rep"] = 2
     (short,) = asked(*two_runs, content=thirty_metres(), **RUN)
     assert (short.why, short.value) == ("distance_short", 10)
+
+
+def test_a_gate_that_is_sent_before_the_others_of_its_run_is_not_judged_as_a_run() -> None:
+    """The phone sends box by box: what cannot be known yet is not marked; a whole log is asked about."""
+    programme = small_programme(thirty_metres())
+
+    def marks(*typed: dict[str, Any]) -> list[str | None]:
+        log = log_of(entry(1, results=[*typed], **RUN))
+        found = with_marks(log, programme, rulebook=RULEBOOK, more_to_come=True)
+        standing = StandingLog(placed_entries(found, programme), programme)
+        marked = [one.mark for one in found.entries[0].results]
+        assert len(questions(standing, rulebook=RULEBOOK, more_to_come=True)) == marked.count("unusual")
+        return marked
+
+    assert marks(*gates(1.9)) == [None]
+    assert marks(*gates(0.9)) == ["unusual"], "nobody is so fast over 10 m"
+    assert marks(result(rep=1, distance_m=10)) == ["unusual"], "without a time it is no gate"
+    assert marks(result(rep=1, distance_m=90, time_s=11.5)) == ["unusual"]
 
 
 def test_a_run_that_ended_early_is_asked_about_at_its_last_gate() -> None:

@@ -115,7 +115,7 @@ def _looked(request: Request, squad: SquadCard, programme: ProgrammeCard, upload
     old = {entry.id for entry in there.entries}
     new = whole.model_copy(update={"entries": tuple(entry for entry in whole.entries if entry.id not in old)})
     rulebook, _catalogue = books_of(document)
-    marked = with_marks(new, document, rulebook=rulebook).entries
+    marked = with_marks(new, document, rulebook=rulebook, more_to_come=True).entries
     return Look(
         entries=new.entries,
         shown=tuple(_shown(document, entry) for entry in new.entries[:MOST_SHOWN]),

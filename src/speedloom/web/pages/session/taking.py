@@ -94,7 +94,7 @@ def take(
         **(_others(actor, sent) if own_hand else {}),
     }
     good = [entry for entry in sent if entry.id not in refused]
-    marked = with_marks(_log(document, good), document, rulebook=rulebook).entries
+    marked = with_marks(_log(document, good), document, rulebook=rulebook, more_to_come=True).entries
     settled = [_as_stored(entry, there) for entry in marked]
     kept = write(actor, squad, programme, settled)
     clashing = tuple(Why(entry.id, CLASH) for entry in kept.clashing)
@@ -113,7 +113,7 @@ def asked_about(
 ) -> tuple[Asked, ...]:
     """Ask about every strange value of some entries."""
     placed = placed_entries(_log(programme, entries), programme)
-    found = questions(StandingLog(placed, programme), rulebook=rulebook)
+    found = questions(StandingLog(placed, programme), rulebook=rulebook, more_to_come=True)
     return tuple(
         Asked(
             one.entry.id,
