@@ -5,14 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from html import unescape
+from importlib import import_module
+from types import SimpleNamespace
 
 import pytest
+from django.apps import apps
+from django.db import connection
 from django.test import Client
 from icalendar import Calendar
 
 from invented_squads import CANARY, PASSWORD, PROGRAMME, Squads
-from speedloom.store import links, programmes
-from speedloom.store.cards import Actor
+from speedloom.store import accounts, invitations, links, models, people, programmes
+from speedloom.store.cards import Actor, Role
+from speedloom.store.squads import audit
 from speedloom.training.document import digest
 from speedloom.web.brake import Brake
 from speedloom.web.pages.links import opened
@@ -195,3 +200,73 @@ def test_others_make_no_links(role: str, squads: Squads) -> None:
     assert client.get(where(squads)).status_code == 403
     assert client.post(where(squads), {"kind": "feed", "athlete": "mila"}).status_code == 403
     assert links.links(squads.keeper, squads.ours, PROGRAMME) == ()
+
+
+MAKERS = ("owner", "coach", "athlete")
+"""The roles that share; an athlete their own."""
+
+
+def made_by(squads: Squads, role: Role) -> str:
+    """Let somebody of a role make a link, and give its address."""
+    link = links.make_link(squads.by_role[role], squads.ours, PROGRAMME, kind="sheet", athlete="mila")
+    return f"/sheet/{link[1]}/"
+
+
+@pytest.mark.parametrize("role", MAKERS)
+def test_a_link_ends_when_its_maker_leaves_the_squad(squads: Squads, role: Role) -> None:
+    who, link = squads.by_role[role], made_by(squads, role)
+    assert Client().get(link).status_code == 200
+    owner = client_of(squads.keeper)
+    page = words(owner.get(f"/squads/{squads.ours}/people/change/?person={who.person}"))
+    assert "1 link ends too" in page
+    people.remove_member(squads.keeper, squads.ours, who.person)
+    assert Client().get(link).status_code == 410
+    _card, secret = invitations.invite(squads.keeper, squads.ours, role="coach")
+    invitations.accept(people.again(who), secret)
+    assert Client().get(link).status_code == 410, "it does not come back with its maker"
+
+
+@pytest.mark.parametrize("role", ["assistant", "clinician", "viewer"])
+@pytest.mark.parametrize("maker", ["owner", "coach"])
+def test_a_link_ends_when_its_maker_gets_a_role_that_does_not_share(
+    squads: Squads, maker: Role, role: Role
+) -> None:
+    who, link = squads.by_role[maker], made_by(squads, maker)
+    people.change_member(squads.keeper, squads.ours, who.person, role=role)
+    assert Client().get(link).status_code == 410
+    people.change_member(squads.keeper, squads.ours, who.person, role="coach")
+    assert Client().get(link).status_code == 410
+    told = [one.detail for one in audit(squads.keeper, squads.ours) if one.action == "manage_people"]
+    assert f"role {role}; links ended: 1" in told
+
+
+def test_a_link_stays_while_its_maker_may_share_it(squads: Squads) -> None:
+    coach = squads.by_role["coach"]
+    of_mila = made_by(squads, "coach")
+    _card, secret = links.make_link(coach, squads.ours, PROGRAMME, kind="feed", athlete=None)
+    of_all = f"/feed/{secret}/training.ics"
+    people.change_member(squads.keeper, squads.ours, coach.person, role="owner")
+    assert [Client().get(one).status_code for one in (of_mila, of_all)] == [200, 200]
+    people.change_member(squads.keeper, squads.ours, coach.person, role="coach", only=("mila",))
+    assert [Client().get(one).status_code for one in (of_mila, of_all)] == [200, 410]
+
+
+def test_a_link_ends_with_its_makers_account(squads: Squads) -> None:
+    link = made_by(squads, "coach")
+    accounts.close_account(squads.keeper, squads.by_role["coach"].person)
+    assert Client().get(link).status_code == 410
+    accounts.close_account(squads.keeper, squads.by_role["coach"].person, back=True)
+    assert Client().get(link).status_code == 410
+
+
+def test_the_page_of_links_says_how_long_they_live(coach: Client, squads: Squads) -> None:
+    assert "when they leave the squad" in words(coach.get(where(squads)))
+
+
+def test_an_update_of_the_tables_finds_the_makers(squads: Squads) -> None:
+    link = made_by(squads, "coach")
+    models.ShareLink.objects.update(maker=None)
+    assert Client().get(link).status_code == 410
+    step = import_module("speedloom.store.migrations.0006_link_makers")
+    step.find_makers(apps, SimpleNamespace(connection=connection))
+    assert Client().get(link).status_code == 200

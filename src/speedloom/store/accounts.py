@@ -9,7 +9,7 @@ from django.db import transaction
 from speedloom.store import models
 from speedloom.store._rows import note
 from speedloom.store.cards import AccountCard, Actor
-from speedloom.store.people import actor_of
+from speedloom.store.people import actor_of, end_links, open_links
 from speedloom.store.permissions import require
 from speedloom.store.refusals import NotThereError, RefusedError
 from speedloom.store.signing_in import one_time_secret
@@ -39,6 +39,8 @@ def accounts(actor: Actor) -> tuple[AccountCard, ...]:
 def close_account(actor: Actor, person: int, *, back: bool = False) -> None:
     """Close an account, or open it again: nobody enters by it, and what the person wrote stays.
 
+    Links the person made end with it, and stay ended when it is opened again.
+
     Raises:
         RefusedError: the keeper's own account, which would leave the site to nobody.
     """
@@ -47,6 +49,7 @@ def close_account(actor: Actor, person: int, *, back: bool = False) -> None:
         raise RefusedError("You look after this site; your own account stays open.")
     row.is_active = back
     row.save(update_fields=["is_active"])
+    end_links(open_links().filter(maker=row))
     note(actor, "keep_site", squad=None, about=row.login, detail="opened" if back else "closed")
 
 

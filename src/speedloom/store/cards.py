@@ -80,6 +80,8 @@ class MemberCard(Frozen):
     athlete: str | None
     only: tuple[str, ...]
     since: datetime
+    links: int
+    """Links to programmes they made that are open; these end with their right to share."""
 
 
 class InvitationCard(Frozen):

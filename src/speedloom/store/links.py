@@ -10,6 +10,7 @@ from speedloom.store import models
 from speedloom.store._rows import note, now, programme_row, squad_row
 from speedloom.store.cards import Actor, LinkCard
 from speedloom.store.limits_now import linked_with_limits_now
+from speedloom.store.people import may_share
 from speedloom.store.permissions import require, within
 from speedloom.store.programmes import linked_programme
 from speedloom.store.refusals import ExpiredError, NotThereError
@@ -29,7 +30,13 @@ def make_link(
         raise NotThereError(f"There is no athlete {athlete} in this squad.")
     secret = new_secret()
     link = models.ShareLink(
-        kind=kind, programme=row, athlete=one, secret=hashed(secret), made_by=actor.login, made_at=now()
+        kind=kind,
+        programme=row,
+        athlete=one,
+        secret=hashed(secret),
+        maker_id=actor.person,
+        made_by=actor.login,
+        made_at=now(),
     )
     link.save()
     note(actor, "share_link", squad=home, about=athlete or programme, detail=f"{kind} made")
@@ -68,11 +75,11 @@ def followed(secret: str, *, kind: Literal["feed", "sheet"]) -> tuple[LinkCard, 
     """Give what a link shows: the programme, cut to the link's athlete.
 
     Raises:
-        ExpiredError: unknown, or taken back.
+        ExpiredError: unknown, taken back, or its maker may not share this any more.
     """
-    rows = models.ShareLink.objects.select_related("programme__squad", "athlete")
+    rows = models.ShareLink.objects.select_related("programme__squad", "athlete", "maker")
     row = rows.filter(secret=hashed(secret), kind=kind, revoked_at__isnull=True).first()
-    if row is None:
+    if row is None or not may_share(row):
         raise ExpiredError("This link was taken back; ask your coach for a new one.")
     card = _card(row)
     athletes = frozenset({card.athlete}) if card.athlete else None

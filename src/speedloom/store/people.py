@@ -5,10 +5,12 @@ from __future__ import annotations
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
+from django.db.models import Count, Q, QuerySet
 
 from speedloom.store import models
-from speedloom.store._rows import note, squad_row
+from speedloom.store._rows import note, now, squad_row
 from speedloom.store.cards import Actor, LengthUnit, MassUnit, MemberCard, Membership, Role
+from speedloom.store.permissions import allowed
 from speedloom.store.refusals import NotThereError, RefusedError
 
 
@@ -131,6 +133,12 @@ def members(actor: Actor, squad: str) -> tuple[MemberCard, ...]:
         models.Membership.objects.filter(squad=row)
         .select_related("person", "athlete")
         .prefetch_related("only")
+        .annotate(
+            open_links=Count(
+                "person__links",
+                filter=Q(person__links__programme__squad=row, person__links__revoked_at__isnull=True),
+            )
+        )
         .order_by("person__name", "pk")
     )
     return tuple(
@@ -143,6 +151,7 @@ def members(actor: Actor, squad: str) -> tuple[MemberCard, ...]:
                 "athlete": one.athlete.ref if one.athlete else None,
                 "only": tuple(sorted(each.ref for each in one.only.all())),
                 "since": one.since,
+                "links": one.open_links,
             }
         )
         for one in rows
@@ -159,7 +168,7 @@ def change_member(
     athlete: str | None = None,
     only: tuple[str, ...] = (),
 ) -> None:
-    """Change somebody's role in a squad.
+    """Change somebody's role in a squad; links of theirs end that they may not share any more.
 
     Raises:
         RefusedError: the squad would be without an owner, or the parts do not fit each other.
@@ -172,12 +181,14 @@ def change_member(
     one.athlete = his_athlete(row, role=role, athlete=athlete)
     one.save()
     one.only.set(those_athletes(row, only=only))
-    note(actor, "manage_people", squad=row, about=one.person.login, detail=f"role {role}")
+    ended = end_links(open_links().filter(programme__squad=row, maker_id=person))
+    said = f"role {role}{_stopped(ended)}"
+    note(actor, "manage_people", squad=row, about=one.person.login, detail=said)
 
 
 @transaction.atomic
 def remove_member(actor: Actor, squad: str, person: int) -> None:
-    """Take somebody out of a squad; what they wrote stays.
+    """Take somebody out of a squad; what they wrote stays, and the links they made end.
 
     Raises:
         RefusedError: the squad would be without an owner.
@@ -186,8 +197,33 @@ def remove_member(actor: Actor, squad: str, person: int) -> None:
     one = _member(row, person)
     if one.role == "owner":
         _another_owner(row, person)
-    note(actor, "manage_people", squad=row, about=one.person.login, detail="removed")
     one.delete()
+    ended = end_links(open_links().filter(programme__squad=row, maker_id=person))
+    note(actor, "manage_people", squad=row, about=one.person.login, detail=f"removed{_stopped(ended)}")
+
+
+def _stopped(ended: int) -> str:
+    return f"; links ended: {ended}" if ended else ""
+
+
+def open_links() -> QuerySet[models.ShareLink]:
+    """Give the links that were not taken back."""
+    return models.ShareLink.objects.filter(revoked_at__isnull=True)
+
+
+def may_share(link: models.ShareLink) -> bool:
+    """Say whether whoever made a link may still share what it shows."""
+    if link.maker is None or not link.maker.is_active:
+        return False
+    about = link.athlete.ref if link.athlete else None
+    return allowed(actor_of(link.maker), "share_link", squad=link.programme.squad.key, athlete=about)
+
+
+def end_links(links: QuerySet[models.ShareLink]) -> int:
+    """Take those links back, for good, whose maker may not share them any more; give how many."""
+    rows = links.select_related("programme__squad", "athlete", "maker")
+    over = [link.pk for link in rows if not may_share(link)]
+    return models.ShareLink.objects.filter(pk__in=over).update(revoked_at=now())
 
 
 def his_athlete(squad: models.Squad, *, role: Role, athlete: str | None) -> models.Athlete | None:

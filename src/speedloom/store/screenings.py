@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
-from django.db.models import QuerySet
+from collections.abc import Iterable, Mapping
 
 from speedloom.store import models
 from speedloom.store._rows import athlete_row, now
@@ -13,22 +11,37 @@ from speedloom.store.permissions import within
 from speedloom.store.refusals import RefusedError
 from speedloom.training.athlete import Screening
 from speedloom.training.document import canonical
+from speedloom.training.fields import Frozen
 
 
-def last_asked(actor: Actor, squad: str, ref: str) -> AskedCard | None:
-    """Give the newest answers with who wrote them down, or None where nobody has been asked."""
+class AskedNow(Frozen):
+    """What is known of one athlete: the newest answers, and a clinician's that stand in their way."""
+
+    screening: Screening | None
+    last: AskedCard | None
+    """The newest answers with who wrote them down; None for those of a file."""
+    held: AskedCard | None
+
+
+def asked_now(actor: Actor, squad: str, ref: str) -> AskedNow:
+    """Give what was asked of one athlete."""
     row = athlete_row(actor, "see_health", squad, ref)
-    newest = models.Asked.objects.filter(athlete=row).select_related("athlete").order_by("-pk").first()
-    return _card(newest) if newest else None
+    rows = models.Asked.objects.filter(athlete=row).select_related("athlete").order_by("pk")
+    cards = tuple(_card(one) for one in rows)
+    return AskedNow(
+        screening=Screening.model_validate_json(row.screening) if row.screening else None,
+        last=cards[-1] if cards else None,
+        held=_standing(cards).get(ref),
+    )
 
 
 def not_cleared(actor: Actor, squad: str) -> Mapping[str, AskedCard]:
     """Give the answers of clinicians that stand: by athlete, where hard work is not cleared."""
-    rows = models.Asked.objects.filter(athlete__squad__key=squad)
+    rows = models.Asked.objects.filter(athlete__squad__key=squad, role="clinician")
     only = within(actor, "see_health", squad=squad)
     if only is not None:
         rows = rows.filter(athlete__ref__in=only)
-    return _standing(rows)
+    return _standing(_card(row) for row in rows.select_related("athlete").order_by("pk"))
 
 
 def keep_answers(actor: Actor, row: models.Athlete, asked: Screening) -> None:
@@ -39,7 +52,8 @@ def keep_answers(actor: Actor, row: models.Athlete, asked: Screening) -> None:
     """
     membership = actor.of(row.squad.key)
     role = membership.role if membership else "viewer"
-    held = _standing(models.Asked.objects.filter(athlete=row)).get(row.ref)
+    rows = models.Asked.objects.filter(athlete=row, role="clinician").select_related("athlete")
+    held = _standing(_card(one) for one in rows.order_by("pk")).get(row.ref)
     if held is not None and asked.cleared and role != "clinician":
         raise RefusedError(
             f"{held.by}, clinician, wrote on {held.screening.on} that hard work is not cleared. "
@@ -51,10 +65,9 @@ def keep_answers(actor: Actor, row: models.Athlete, asked: Screening) -> None:
     ).save()
 
 
-def _standing(rows: QuerySet[models.Asked]) -> dict[str, AskedCard]:
+def _standing(cards: Iterable[AskedCard]) -> dict[str, AskedCard]:
     """Look at each athlete's newest answers by a clinician: what others wrote after them changes nothing."""
-    those = rows.filter(role="clinician").select_related("athlete").order_by("pk")
-    newest = {row.athlete.ref: _card(row) for row in those}
+    newest = {card.athlete: card for card in cards if card.role == "clinician"}
     return {ref: card for ref, card in newest.items() if not card.screening.cleared}
 
 

@@ -44,12 +44,16 @@ class OneTimeSignIn(models.Model):
 
 
 class ShareLink(models.Model):
-    """A calendar feed or one athlete's sheet, read by whoever has the link, until it is taken back."""
+    """A calendar feed or one athlete's sheet, read by whoever has the link, until it is taken back.
+
+    It lives as long as its maker may share what it shows.
+    """
 
     kind = models.CharField(max_length=5, choices=[("feed", "feed"), ("sheet", "sheet")])
     programme = models.ForeignKey(Programme, on_delete=models.CASCADE, related_name="links")
     athlete = models.ForeignKey(Athlete, on_delete=models.CASCADE, null=True, related_name="+")
     secret = models.CharField(max_length=64, unique=True)
+    maker = models.ForeignKey(Person, on_delete=models.SET_NULL, null=True, related_name="links")
     made_by = models.CharField(max_length=150)
     made_at = models.DateTimeField()
     revoked_at = models.DateTimeField(null=True)

@@ -6,10 +6,10 @@ from datetime import date
 
 from django.http import QueryDict
 
-from speedloom.store.athletes import record_screening, screening
+from speedloom.store.athletes import record_screening
 from speedloom.store.cards import Actor, AskedCard, AthleteCard, SquadCard
 from speedloom.store.refusals import RefusedError
-from speedloom.store.screenings import last_asked, not_cleared
+from speedloom.store.screenings import asked_now
 from speedloom.web.pages.restrictions.forms import ScreeningForm, first_answers
 from speedloom.wording.athlete_screening import asked_text, held_text
 from speedloom.wording.dates import full_date
@@ -19,8 +19,8 @@ def asked_shown(
     actor: Actor, squad: SquadCard, athlete: AthleteCard, form: ScreeningForm | None, *, clinician_here: bool
 ) -> dict[str, object]:
     """Give the answers of last time, what stands in the way of other ones, and the form for today's."""
-    before = screening(actor, squad.key, athlete.ref)
-    last, held = last_asked(actor, squad.key, athlete.ref), not_cleared(actor, squad.key).get(athlete.ref)
+    now = asked_now(actor, squad.key, athlete.ref)
+    before, last, held = now.screening, now.last, now.held
     fresh = ScreeningForm(initial=first_answers(before), may_clear=_may_clear(squad, held))
     said = f"Asked on {full_date(before.on)}." if before else ""
     return {
@@ -53,7 +53,7 @@ def answered(
 
 def asked_form(actor: Actor, squad: SquadCard, athlete: AthleteCard, typed: QueryDict) -> ScreeningForm:
     """Give the form that was sent, as it was asked of this person."""
-    held = not_cleared(actor, squad.key).get(athlete.ref)
+    held = asked_now(actor, squad.key, athlete.ref).held
     # A page that was open before the clinician wrote still asks: the store says why it cannot be.
     asked_before = typed.get("cleared") == "yes"
     return ScreeningForm(typed, may_clear=_may_clear(squad, held) or asked_before)
