@@ -101,6 +101,6 @@ def _printed(coach: Coach) -> None:
     page.get_by_text("Print or send").click()
     coach.did.append("Print or send")
     with page.expect_response(lambda answer: "/hand-out/athlete/" in answer.url) as answer:
-        coach.press("link", "Tilde Brink's own sheet (PDF)")
+        coach.press("link", "Tilde Brink's own sheet, week 1 (PDF)")
     assert answer.value.status == 200
     assert answer.value.headers["content-type"] == "application/pdf"

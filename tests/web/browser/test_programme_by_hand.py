@@ -120,3 +120,14 @@ def test_the_menu_of_papers_remembers_what_was_chosen(page: Page, address: str) 
     page.goto(address)
     page.get_by_text("Print or send").click()
     expect(page.get_by_label("Loads on sheets all can read")).to_have_value("no")
+
+
+def test_the_menu_of_papers_is_whole_on_a_phone(page: Page, address: str) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(address)
+    page.get_by_text("Print or send").click()
+    for name in ("Session sheets", "own sheet, week", "Table of lines"):
+        box = page.locator(".menu").get_by_text(name).bounding_box()
+        assert box is not None
+        assert box["x"] >= 0
+        assert box["x"] + box["width"] <= 390
