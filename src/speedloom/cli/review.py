@@ -109,7 +109,7 @@ def _read(programme: Path, log: Path, *, week: int | None, athlete: str | None) 
     if athlete is not None and athlete not in known:
         refuse([f"--athlete: expected one of {', '.join(known)}, got {athlete}."])
     rulebook, catalogue = books_of(plan)
-    until = last_day_over(plan, entries, today=_today(plan))
+    until = last_day_over(plan, today=_today(plan))
     found = review(plan, entries, week=week, rulebook=rulebook, catalogue=catalogue, until=until)
     return _Desk(found, plan, catalogue)
 

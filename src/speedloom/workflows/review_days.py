@@ -9,11 +9,13 @@ from speedloom.training.programme import Programme
 from speedloom.workflows.athlete_log import SUNDAY
 
 
-def last_day_over(programme: Programme, log: Log, *, today: date) -> date | None:
-    """Give today, while the programme runs; a day that somebody wrote of is over, too. None after its end."""
+def last_day_over(programme: Programme, *, today: date) -> date | None:
+    """Give today while the programme runs, None after its end.
+
+    What one athlete wrote of a day that is still to come makes that day over for nobody else.
+    """
     sundays = [week.monday + SUNDAY for own in programme.programmes for week in own.weeks]
-    written = [entry.date for entry in log.entries]
-    return max([today, *written]) if today <= max(sundays, default=date.min) else None
+    return today if today <= max(sundays, default=date.min) else None
 
 
 def week_to_review(programme: Programme, log: Log, *, today: date) -> int:

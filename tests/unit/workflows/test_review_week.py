@@ -15,6 +15,7 @@ from speedloom.errors import LogError, ReviewError
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import Programme
 from speedloom.training.rule import RuleChange, load_rulebook
+from speedloom.workflows.review_days import last_day_over
 from speedloom.workflows.review_week import review
 from speedloom.workflows.reviewed import AthleteWeek, Review
 
@@ -280,6 +281,27 @@ def test_days_to_come_are_neither_planned_yet_nor_missed() -> None:
     assert (week.sessions.to_come, week.sessions.nothing_written) == (1, 0)
     assert (week.amounts.planned.lifts, week.load.state) == ({}, "not_over")
     assert found.until == date(2026, 1, 20)
+
+
+def test_what_one_wrote_early_is_missing_for_nobody_else() -> None:
+    """Mila's session of Wednesday is written on Monday: Noa's is still to come."""
+    plain = document()
+    plain["programmes"].append(json.loads(json.dumps(plain["programmes"][0]).replace("mila", "noa")))
+    squad = Programme.model_validate_json(json.dumps(plain))
+    today = date(2026, 1, 19)
+    found = review(
+        squad,
+        log_of(entry(1, **GYM, effort=6.0, minutes=60.0)),
+        week=None,
+        rulebook=load_rulebook(),
+        catalogue=load_catalogue(),
+        until=last_day_over(squad, today=today),
+    )
+    mila, noa = found.weeks[-1].athletes
+    assert found.until == today
+    assert (mila.sessions.to_come, mila.sessions.nothing_written) == (0, 1), "written early is done early"
+    assert (noa.sessions.to_come, noa.sessions.nothing_written) == (1, 1)
+    assert last_day_over(squad, today=date(2026, 12, 1)) is None, "after the end the log says how far"
 
 
 def test_all_weeks_so_far_end_with_the_week_of_the_last_entry() -> None:

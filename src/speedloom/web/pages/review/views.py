@@ -48,7 +48,7 @@ class _Desk:
     def review(self) -> Review:
         """Review the week, or all weeks so far."""
         rulebook, catalogue = self.books
-        until = last_day_over(self.document, self.written, today=localdate())
+        until = last_day_over(self.document, today=localdate())
         return review(
             self.document, self.written, week=self.week, rulebook=rulebook, catalogue=catalogue, until=until
         )
