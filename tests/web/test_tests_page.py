@@ -7,6 +7,7 @@ from io import BytesIO
 
 import pytest
 from django.http import HttpResponse
+from django.template.loader import render_to_string
 from django.test import Client
 from xlsxwriter import Workbook
 
@@ -14,6 +15,7 @@ from invented_squads import Squads
 from speedloom.store import models
 from speedloom.store.athletes import athletes
 from speedloom.store.measurements import measurement_rows, measurements
+from speedloom.web.pages.squad.numbers import NumberShown, ProfileShown
 
 TABLE = """Name\t5 m\t10 m\t20 m\t30 m
 Mila\t1,10\t1.84\t3.18\t4.44
@@ -212,3 +214,18 @@ def test_what_the_rows_say_of_a_new_athlete_stands_in_the_form_already(squads: S
     looked = text(send(coach, squads, table))
     for expected in ('value="2009-03-01"', '<option value="female" selected>', 'value="58.0"'):
         assert expected in looked, expected
+
+
+def test_the_form_says_from_which_test_its_way_of_timing_is(squads: Squads, coach: Client) -> None:
+    where = f"/squads/{squads.ours}/tests/"
+    assert "Filled in as on 20 January 2026" not in text(coach.get(where))
+    save(coach, squads, TABLE)
+    assert "Filled in as on 20 January 2026" in text(coach.get(where))
+
+
+@pytest.mark.parametrize("usual", [(False, False), (True, True), (False, True)])
+def test_a_degree_sign_is_explained_once_and_only_where_there_is_one(usual: tuple[bool, ...]) -> None:
+    numbers = [NumberShown("8.1", "8.0–8.2", "m/s", one) for one in usual]
+    shown = [ProfileShown("mila", "Mila", "gates", one, one, None, ()) for one in numbers]
+    page = render_to_string("tests/profiles.html", {"shown": shown})
+    assert page.count("rests partly on what is usual") == int(any(usual))

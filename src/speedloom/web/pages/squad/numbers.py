@@ -31,6 +31,11 @@ class ProfileShown:
     power: NumberShown | None
     notes: tuple[str, ...]
 
+    @property
+    def partly_usual(self) -> bool:
+        """Whether any of its numbers rests partly on what is usual."""
+        return any(one is not None and one.partly_usual for one in (self.vmax, self.force, self.power))
+
 
 def estimate_shown(estimate: Estimate | None, *, unit: str, decimals: int = 2) -> NumberShown | None:
     """Put an estimate into words."""

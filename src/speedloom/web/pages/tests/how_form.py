@@ -59,6 +59,8 @@ class HowForm(forms.Form):
         """Offer the squad's places."""
         super().__init__(*args, **kwargs)
         self.holds_runs = False
+        self.as_on: date | None = None
+        """The day of the test whose way of timing stands in the form before anything was typed."""
         self._surfaces = {place.ref: place.surface for place in places}
         field = cast("forms.ChoiceField", self.fields["place"])
         field.choices = [("", "–"), *((ref, ref.replace("_", " ")) for ref in self._surfaces)]
@@ -101,4 +103,6 @@ def how_form(data: QueryDict | None, *, places: Sequence[Place], last: Trial | N
     if last is not None:
         known = ("timing", "clock", "behind_m", "start", "place", "surface")
         first |= {name: getattr(last, name) for name in known if getattr(last, name) is not None}
-    return HowForm(data, initial=first, places=places)
+    form = HowForm(data, initial=first, places=places)
+    form.as_on = last.date if last is not None and data is None else None
+    return form
