@@ -5,12 +5,16 @@ from __future__ import annotations
 import json
 
 import pytest
+from django.apps import apps
+from django.test import Client
 
 from invented_entries import entry, next_one
-from invented_squads import PROGRAMME, Squads, limit, sprint, two_athletes
+from invented_squads import PASSWORD, PROGRAMME, Squads, limit, one_of, sprint, two_athletes
 from speedloom.store import (
+    api_tokens,
     erasing,
     exporting,
+    invitations,
     links,
     logs,
     measurements,
@@ -62,7 +66,51 @@ def test_who_is_erased_is_in_no_table_and_no_document(lived: Squads) -> None:
     assert "mila" not in {one.about for one in audit(owner, lived.ours)}
     with pytest.raises(ExpiredError):
         links.followed(secret, kind="sheet")
-    assert people.again(lived.by_role["athlete"]).memberships == ()
+    with pytest.raises(NotThereError, match="closed"):
+        people.again(lived.by_role["athlete"])
+
+
+def test_the_account_of_who_is_erased_ends_and_its_name_is_in_no_table(lived: Squads) -> None:
+    owner = lived.by_role["owner"]
+    mila = one_of(owner, lived.ours, "athlete", name="zilvermeeuw")
+    links.make_link(mila, lived.ours, PROGRAMME, kind="sheet", athlete="mila")
+    _card, key = api_tokens.make_token(mila, title="a test")
+    client = Client()
+    client.force_login(
+        models.Person.objects.get(pk=mila.person), backend="speedloom.store.signing_in.PersonBackend"
+    )
+    assert "/mine/" in client.get("/")["Location"]
+    erasing.erase_athlete(owner, lived.ours, "mila")
+    assert "/sign-in/" in client.get("/")["Location"], "signed out on every device"
+    assert Client().get("/api/squads", headers={"Authorization": f"Bearer {key}"}).status_code == 401
+    answer = Client().post("/sign-in/", {"login": "zilvermeeuw", "password": PASSWORD})
+    assert answer.status_code != 302
+    for model in apps.get_app_config("store").get_models():
+        assert "zilvermeeuw" not in str(list(model.objects.values())), model
+
+
+@pytest.mark.parametrize("keeps", ["another squad", "the site"])
+def test_an_account_that_is_used_elsewhere_stays_for_that(lived: Squads, keeps: str) -> None:
+    owner, mila = lived.by_role["owner"], lived.by_role["athlete"]
+    if keeps == "the site":
+        models.Person.objects.filter(pk=mila.person).update(keeper=True)
+    else:
+        _card, secret = invitations.invite(lived.outsider, lived.theirs, role="viewer")
+        invitations.accept(mila, secret)
+    erasing.erase_athlete(owner, lived.ours, "mila")
+    left = people.again(mila)
+    assert left.of(lived.ours) is None
+    assert [one.squad for one in left.memberships] == ([] if keeps == "the site" else [lived.theirs])
+    assert mila.login not in {one.by for one in audit(owner, lived.ours)}
+
+
+def test_a_squad_takes_its_athletes_accounts_along_and_no_others(lived: Squads) -> None:
+    owner = lived.by_role["owner"]
+    erasing.erase_squad(owner, lived.ours, name="Ours")
+    with pytest.raises(NotThereError):
+        people.again(lived.by_role["athlete"])
+    for role in ("owner", "coach", "clinician"):
+        assert people.again(lived.by_role[role]).of(lived.ours) is None
 
 
 def test_the_next_revision_follows_after_somebody_was_erased(lived: Squads) -> None:

@@ -13,6 +13,7 @@ from speedloom.store import models
 from speedloom.store._rows import athlete_row, note, squad_row
 from speedloom.store.cards import Actor
 from speedloom.store.documents_read import forget_read
+from speedloom.store.erased_accounts import accounts_of, end_accounts
 from speedloom.store.erased_words import Names
 from speedloom.store.measurements import forget_measured
 from speedloom.store.packing import packed_text, plain_text, unpacked
@@ -26,9 +27,10 @@ from speedloom.training.programme import Programme
 
 @transaction.atomic
 def erase_athlete(actor: Actor, squad: str, ref: str) -> None:
-    """Erase an athlete: tests, restrictions, log, links, account's role, and their part of every programme.
+    """Erase an athlete: tests, restrictions, log, links, account, and their part of every programme.
 
-    Their name is taken out of what others typed as well. Programmes keep their revisions, with new digests.
+    An account that has another role stays for that one. Their name is taken out of what others typed as
+    well. Programmes keep their revisions, with new digests.
     Backups made before still hold the athlete.
     """
     row = athlete_row(actor, "erase_athlete", squad, ref)
@@ -38,8 +40,10 @@ def erase_athlete(actor: Actor, squad: str, ref: str) -> None:
         _take_out_of(programme, ref, names)
     _take_out_of_briefs(home, ref, names)
     models.Audit.objects.filter(squad=home, about=ref).erase()
+    people = accounts_of([row])
     models.Membership.objects.filter(squad=home, athlete=row).delete()
     row.delete()
+    end_accounts(people, squad=home)
     _take_out_of_words(home, names)
     note(actor, "erase_athlete", squad=home)
     transaction.on_commit(_forget)
@@ -128,7 +132,9 @@ def _reword(rows: QuerySet[Any], names: Names, *fields: str) -> None:
 
 @transaction.atomic
 def erase_squad(actor: Actor, squad: str, *, name: str) -> None:
-    """Erase a squad and everything in it; its name is typed once more, so that nobody does it by a slip.
+    """Erase a squad, everything in it, and the accounts of its athletes who have no other role.
+
+    Its name is typed once more, so that nobody does it by a slip.
 
     Raises:
         RefusedError: another name was typed.
@@ -136,6 +142,8 @@ def erase_squad(actor: Actor, squad: str, *, name: str) -> None:
     row = squad_row(actor, "erase_squad", squad)
     if name.strip() != row.name:
         raise RefusedError(f"Expected the squad's name, {row.name}, got {name.strip() or 'nothing'}.")
+    people = accounts_of(models.Athlete.objects.filter(squad=row))
     row.delete()
+    end_accounts(people, squad=None)
     note(actor, "erase_squad", squad=None, about=squad)
     transaction.on_commit(_forget)
