@@ -83,7 +83,7 @@ def test_what_a_full_phone_does_not_keep_is_sent_all_the_same_and_said(one: Phon
     one.page.route("**/written/**", lambda route: route.abort())
     one.write_all([(name, 3.83)])
     one.page.wait_for_function("() => document.getElementById('kept').dataset.waiting === '1'")
-    assert "all at the site" not in one.page.inner_text("#kept")
+    assert "Everything saved" not in one.page.inner_text("#kept")
     assert "keeps nothing once the page is closed" in one.page.inner_text("#told")
     one.page.unroute("**/written/**")
     one.all_sent()

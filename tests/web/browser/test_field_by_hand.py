@@ -69,6 +69,7 @@ def test_a_repetition_is_two_taps_and_a_number(one: Phone, field: FieldSite) -> 
     one.page.keyboard.type("4.02")
     taps.tap("#box-done")
     one.all_sent()
+    assert one.page.inner_text("#kept") == "Everything saved"
     assert taps.count == 2
     assert [one["time_s"] for one in field.entries()[-1]["results"]] == [4.02]
     assert len(field.entries()) == before + 1

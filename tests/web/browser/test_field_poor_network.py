@@ -50,7 +50,7 @@ def test_two_hundred_results_through_a_cut_a_reload_and_a_restart(field: FieldSi
     field.kill()
     one.write_all(typed[third : 2 * third])
     one.wait_saved(2 * third)
-    assert f"{third} waiting · no network" in one.page.inner_text("#kept")
+    assert f"{third} to send · no network" in one.page.inner_text("#kept")
     one.page.reload()
     one.ready()
     one.wait_saved(2 * third)

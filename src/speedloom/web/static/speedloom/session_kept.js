@@ -1,12 +1,10 @@
 // Says at any time how much is kept here and how much has reached the site; and saves what waits as a file.
 const MINUTE_MS = 60_000;
 
-const SAID = {
-  sending: "sending",
-  sent: "all at the site",
+const WHY = {
   offline: "no network",
   trouble: "the site does not answer as it should",
-  sign_in: "sign in again",
+  sign_in: "sign in again to send",
   other_person: "somebody else is signed in",
 };
 
@@ -32,13 +30,18 @@ export class Kept {
     const others = all.filter((one) => one.by !== this.by && one.state === "waiting");
     const mineHere = new Set(this.known().filter((one) => one.by === this.by).map((one) => one.id));
     const saved = new Set([...mineHere, ...mine.map((one) => one.id)]).size;
-    const how = waiting ? `${waiting} waiting` : "all at the site";
-    const why = waiting && this.state !== "sent" ? ` · ${SAID[this.state]}` : "";
-    this.line.textContent = `${saved} saved here, ${how}${why}`;
+    this.line.textContent = this.inShort(waiting, refused.length);
     this.line.dataset.state = waiting ? this.state : "sent";
     this.line.dataset.waiting = waiting;
     this.line.dataset.saved = saved;
     this.words(waiting, refused, others);
+  }
+
+  inShort(waiting, refused) {
+    const notTaken = refused ? `${refused} not taken` : "";
+    if (!waiting) return notTaken || "Everything saved";
+    const toSend = this.state === "sending" ? `Sending ${waiting}` : `${waiting} to send`;
+    return [toSend, WHY[this.state], notTaken].filter(Boolean).join(" · ");
   }
 
   words(waiting, refused, others) {
