@@ -15,11 +15,11 @@ from speedloom.training.log import LogEntry
 from speedloom.training.programme import Prescription, Programme
 from speedloom.web.pages.session.above import above_limits
 from speedloom.web.pages.session.box_text import said_in_box
+from speedloom.web.pages.session.groups import Group, facts_of_all, grouped
 from speedloom.web.pages.session.steps import Step, steps_of
 from speedloom.web.pages.session.swaps import instead_of, swapped
 from speedloom.wording.cautions import exercise_cautions
-from speedloom.wording.clocks import clock_long
-from speedloom.wording.line_words import TIMES, boxes, load_meaning, stop_time, stop_words
+from speedloom.wording.line_words import TIMES, boxes, stop_time, stop_words
 from speedloom.wording.names import exercise_name
 from speedloom.wording.session_words import LineWords, line_words
 from speedloom.wording.units import METRIC, Units
@@ -80,25 +80,42 @@ class RowShown:
 
 
 @dataclass(frozen=True)
+class GroupShown:
+    """Those who do one exercise in one dose; `head` is empty where the exercise has one group only."""
+
+    head: str
+    dose: str
+    about: str
+    rows: tuple[RowShown, ...]
+
+
+@dataclass(frozen=True)
 class StepShown:
-    """One exercise with its rows."""
+    """One exercise with its rows, in groups of equal dose."""
 
     number: int
     words: LineWords
-    held: str
-    clock: str
-    stop: str
+    about: str
     cautions: tuple[str, ...]
     substitutes: tuple[tuple[str, str], ...]
-    rows: tuple[RowShown, ...]
-    by_load: bool
+    groups: tuple[GroupShown, ...]
 
     @property
-    def about(self) -> str:
-        """How it is done, in a line: reserve, rests, what the load holds, when to stop, how it is timed."""
-        order = "in order of load, so that plates change least" if self.by_load else ""
-        parts = (self.words.manner, self.words.rest, self.held, self.stop, self.clock, order)
-        return " · ".join(filter(None, parts))
+    def rows(self) -> tuple[RowShown, ...]:
+        """Everybody who does it."""
+        return tuple(row for group in self.groups for row in group.rows)
+
+    def with_typed(self, typed: Mapping[str, str]) -> StepShown:
+        """Put what was typed into the boxes of all rows."""
+        groups = (
+            replace(group, rows=tuple(row.with_typed(typed) for row in group.rows)) for group in self.groups
+        )
+        return replace(self, groups=tuple(groups))
+
+    @property
+    def dose(self) -> str:
+        """The dose where all have the same, else nothing: then it stands above each group."""
+        return self.groups[0].dose if len(self.groups) == 1 else ""
 
 
 @dataclass(frozen=True)
@@ -144,31 +161,39 @@ def steps_shown(
 
 def _step(number: int, step: Step, day: _Day) -> StepShown:
     usual = step.usual
-    words = line_words(usual, catalogue=day.catalogue, units=day.units)
     exercise = day.catalogue.get(usual.exercise)
+    parts = grouped(step.lines, catalogue=day.catalogue, units=day.units)
+    shared = facts_of_all(parts)
+    names = [one.name for one, _ in step.lines]
+    order = "in order of load, so that plates change least" if names != sorted(names) else ""
     return StepShown(
         number=number,
-        words=words,
-        held=load_meaning(usual, catalogue=day.catalogue, units=day.units),
-        clock=clock_long(usual.expect.clock) if usual.expect else "",
-        stop=stop_words(usual),
+        words=line_words(usual, catalogue=day.catalogue, units=day.units),
+        about=" · ".join(filter(None, (*shared.values(), order))),
         cautions=exercise_cautions(usual.exercise, catalogue=day.catalogue),
         substitutes=tuple(
             (ref, exercise_name(ref, catalogue=day.catalogue))
             for ref in (exercise.substitutes if exercise else ())
         ),
-        rows=tuple(_row(one, line, words, day) for one, line in step.lines),
-        by_load=[one.name for one, _ in step.lines] != sorted(one.name for one, _ in step.lines),
+        groups=tuple(_group(part, usual, shared, day, alone=len(parts) == 1) for part in parts),
     )
 
 
-def _row(one: Attendance, line: Prescription, usual: LineWords, day: _Day) -> RowShown:
+def _group(
+    part: Group, usual: Prescription, shared: Mapping[str, str], day: _Day, *, alone: bool
+) -> GroupShown:
+    own = {name: said for name, said in part.facts.items() if said and name not in shared}
+    other = part.name if part.lines[0][1].exercise != usual.exercise else ""
+    return GroupShown(
+        head="" if alone else " ".join(filter(None, (other, part.dose))),
+        dose=part.dose,
+        about=" · ".join(own.values()),
+        rows=tuple(_row(one, line, part, day) for one, line in part.lines),
+    )
+
+
+def _row(one: Attendance, line: Prescription, part: Group, day: _Day) -> RowShown:
     words = line_words(line, catalogue=day.catalogue, units=day.units)
-    own = (
-        words.name if words.name != usual.name else "",
-        words.dose if words.dose != usual.dose else "",
-        words.manner if words.manner != usual.manner else "",
-    )
     kit = day.kits.get(line.kit or "")
     other = swapped(day.last, one, line, catalogue=day.catalogue)
     state, over = _state(one, line, day)
@@ -178,7 +203,7 @@ def _row(one: Attendance, line: Prescription, usual: LineWords, day: _Day) -> Ro
         athlete=one.athlete,
         name=one.name,
         line=line.ref,
-        own=" · ".join(filter(None, own)),
+        own=part.own_words(line, catalogue=day.catalogue, units=day.units),
         load=words.load,
         plates=plates_text(line.load_kg, kit, units=day.units) if kit and line.load_kg else "",
         expect=f"{line.expect.time_s:.2f} s" if line.expect else "",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date as Date  # noqa: N812 - `date` is a part of the address
 from datetime import datetime
 from uuid import uuid4
@@ -200,7 +200,7 @@ def with_typed(steps: Iterable[StepShown], request: Request, typed: Typed) -> tu
     boxes = {
         name.removeprefix("box:"): str(text) for name, text in request.POST.items() if name.startswith("box:")
     }
-    return tuple(replace(step, rows=tuple(row.with_typed(boxes) for row in step.rows)) for step in steps)
+    return tuple(step.with_typed(boxes) for step in steps)
 
 
 def after_rows(there: Open, request: Request, typed: Typed) -> tuple[dict[str, str], ...]:

@@ -16,7 +16,7 @@ const inRow = (row, at) => {
 };
 
 const below = (input, step) => {
-  const rows = [...form.querySelectorAll("tbody tr")];
+  const rows = [...form.querySelectorAll("tbody tr:not(.group)")];
   return inRow(rows[rows.indexOf(input.closest("tr")) + step], column(input));
 };
 
