@@ -7,7 +7,7 @@ numbers, weights inside the solver, and bounds beyond which a value is a slip.
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from house import layer_files, module_name, tree
 
@@ -77,6 +77,23 @@ ALLOWED = {
 }  # fmt: skip
 
 
+SPANS = {
+    "of the calendar: a week, to its last day": {
+        "exchange.line_sessions.A_WEEK", "report.sheets.programme_book.A_WEEK",
+        "web.pages.calendar.days.WEEK", "web.pages.today.facts.A_WEEK",
+    },
+    "how far back a page looks, which judges nothing": {
+        "web.pages.athlete.views.ANSWERS_BACK", "web.pages.squad.views.LATELY",
+    },
+    "how long a link or a try to sign in counts": {
+        "store.accounts.HELP_LIVES", "store.invitations.LIVES", "store.signing_in.LINK_LIVES",
+        "store.signing_in.LOOK_BACK",
+    },
+    "a clock that goes wrong": {"web.pages.session.taking.CLOCKS_DIFFER"},
+}  # fmt: skip
+"""Spans of time in the layers above: whether somebody is to be tested again, say, stands in the rulebook."""
+
+
 def has_number(value: ast.expr) -> bool:
     """Say whether a value has a number written out in it."""
     return any(
@@ -84,9 +101,14 @@ def has_number(value: ast.expr) -> bool:
     )
 
 
-def constants() -> Iterator[str]:
-    """Name every number that a module of the three layers writes out at its top."""
-    for path in layer_files("planning", "checking", "workflows"):
+def is_span(value: ast.expr) -> bool:
+    """Say whether a value is a span of time with its number written out."""
+    return isinstance(value, ast.Call) and ast.unparse(value.func) == "timedelta" and has_number(value)
+
+
+def constants(*layers: str, meant: Callable[[ast.expr], bool] = has_number) -> Iterator[str]:
+    """Name every number that a module of some layers writes out at its top."""
+    for path in layer_files(*layers):
         for node in tree(path).body:
             match node:
                 case ast.Assign(targets=targets, value=value):
@@ -95,14 +117,21 @@ def constants() -> Iterator[str]:
                     named = [target]
                 case _:
                     continue
-            if has_number(value):
+            if meant(value):
                 module = module_name(path).removeprefix("speedloom.")
                 yield from (f"{module}.{one.id}" for one in named if isinstance(one, ast.Name))
 
 
 def test_numbers_stand_in_the_rulebook_or_say_why_not() -> None:
     listed = {name for names in ALLOWED.values() for name in names}
-    found = set(constants())
+    found = set(constants("planning", "checking", "workflows"))
     unsaid = sorted(found - listed)
     assert unsaid == [], f"Move them into rules.toml or doses.toml, or list them here with a reason: {unsaid}"
+    assert sorted(listed - found) == [], "listed here, and gone from the code"
+
+
+def test_a_span_that_judges_stands_in_the_rulebook_too() -> None:
+    listed = {name for names in SPANS.values() for name in names}
+    found = set(constants("store", "report", "exchange", "wording", "web", meant=is_span))
+    assert sorted(found - listed) == [], "a rule goes to doses.toml; list what is none with its reason"
     assert sorted(listed - found) == [], "listed here, and gone from the code"

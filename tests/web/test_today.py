@@ -18,6 +18,7 @@ from speedloom.store.cards import ROLES, Role
 from speedloom.store.measurements import add_measurements
 from speedloom.store.restrictions import lift_restriction, restrictions, set_restriction
 from speedloom.training.calendar import Event
+from speedloom.training.rule import RuleChange
 
 MONDAY = date(2026, 1, 12)
 
@@ -91,10 +92,14 @@ def test_a_retest_that_is_due_waits(squads: Squads, monkeypatch: pytest.MonkeyPa
     on(monkeypatch, date(2026, 2, 10))
     assert "Not tested" not in today(squads)
     on(monkeypatch, date(2026, 2, 26))
-    assert "Not tested for more than six weeks: Mila, Noa" in today(squads)
+    assert "Not tested for more than 6 weeks: Mila, Noa" in today(squads)
+    rules = (RuleChange(rule="retest", number="due_weeks", value=8.0, reason="we test every term"),)
+    with_rule = brief().model_copy(update={"rules": rules})
+    save_brief(squads.by_role["coach"], squads.ours, with_rule, after=1)
+    assert "Not tested" not in today(squads), "the number is the rulebook's, and the squad may change it"
     event = Event(kind="test", title="Retest", date=date(2026, 3, 3))
     changed = brief().model_copy(update={"events": (event,)})
-    save_brief(squads.by_role["coach"], squads.ours, changed, after=1)
+    save_brief(squads.by_role["coach"], squads.ours, changed, after=2)
     said = today(squads)
     assert "Retest: Tue 3 Mar" in said
     assert "Not tested" not in said

@@ -25,19 +25,18 @@ from speedloom.store.training_now import (
 from speedloom.training.brief import Brief
 from speedloom.training.calendar import Event
 from speedloom.training.exercise import load_catalogue
+from speedloom.training.rule import load_rulebook
 from speedloom.web.pages.restrictions.shown import RestrictionShown, restrictions_shown
 from speedloom.web.pages.today.facts import facts_of, when
 from speedloom.web.pages.today.trainings import Programmes, Training, looked_at, running, trainings
 from speedloom.wording.dates import clock, day_month
 from speedloom.wording.names import exercise_name, place_name
-from speedloom.wording.units import Units
+from speedloom.wording.units import Units, number
 
 MOST_LOOKED_AT = 3
 """Programmes of one athlete that are looked into, the newest first [count]."""
 BACK_DAYS = 14
 AHEAD_DAYS = 14
-RETEST_AFTER = timedelta(weeks=6)
-"""After so long without a test the page reminds of one: common practice, about a mesocycle and a half."""
 NAMED = 4
 """So many are named, of more the number is said [count]."""
 
@@ -208,10 +207,12 @@ def _retests(
             )
             yield Waiting(text, where)
     ahead = any(today <= event.date <= today + timedelta(days=AHEAD_DAYS) for event in events)
-    long = [names[ref] for ref, day in last.items() if day is not None and today - day > RETEST_AFTER]
+    weeks = load_rulebook().with_changes(content.rules).number("retest", "due_weeks")
+    due = today - timedelta(weeks=weeks)
+    long = [names[ref] for ref, day in last.items() if day is not None and day < due]
     never = [names[ref] for ref, day in last.items() if day is None]
     if long and not ahead:
-        yield Waiting(f"Not tested for more than six weeks: {_named(long)}", where)
+        yield Waiting(f"Not tested for more than {number(weeks)} weeks: {_named(long)}", where)
     if never:
         yield Waiting(f"Never tested: {_named(never)}", where)
 
