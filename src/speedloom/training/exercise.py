@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from speedloom.training.document import Beside
 from speedloom.training.fields import Frozen, Metres, Minutes, Ref, Share, Whole
 from speedloom.training.words import KitKind, Level, LineMethod, PlaceKind
 
@@ -109,13 +110,14 @@ class Catalogue(Frozen):
         return next(warm_up for warm_up in self.warm_ups if warm_up.ref == ref)
 
 
-@cache
-def _index_of(exercises: tuple[Exercise, ...]) -> dict[str, Exercise]:
-    return {exercise.ref: exercise for exercise in exercises}
+_INDEXES = Beside[dict[str, Exercise]]()
 
 
 def _index(catalogue: Catalogue) -> dict[str, Exercise]:
-    return _index_of(catalogue.exercises)
+    known = _INDEXES.get(catalogue)
+    if known is None:
+        known = _INDEXES.keep(catalogue, {exercise.ref: exercise for exercise in catalogue.exercises})
+    return known
 
 
 def _table(name: str) -> dict[str, object]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from speedloom.report.charts.profile_curve import SpeedCurve, curve_from_profile
 from speedloom.report.charts.skins import Skin, SkinName
@@ -56,7 +57,7 @@ class _Frame:
     width: float
     height: float
 
-    @property
+    @cached_property
     def top(self) -> int:
         return int(max(*self.curves.before.high_mps, *self.curves.after.high_mps)) + 1
 

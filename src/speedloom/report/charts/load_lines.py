@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
 from math import ceil, floor, log10
 
 from speedloom.report.charts.skins import Skin, SkinName
@@ -75,7 +76,7 @@ class _Frame:
     def lines(self) -> LoadLines:
         return self.chart.lines
 
-    @property
+    @cached_property
     def words(self) -> tuple[str, str]:
         """What stands at the lines' ends."""
         spans, ends = self.lines.spans_d, (self.lines.short, self.lines.long)
@@ -84,13 +85,13 @@ class _Frame:
         )
         return short, long
 
-    @property
+    @cached_property
     def right(self) -> float:
         """The end of the days: the words at the lines' ends stand behind it."""
         wide = max(text_width(text, size=_SIZE, stretch=SEMIBOLD * self.stretch) for text in self.words)
         return self.width - wide - _GAP - _ROOM
 
-    @property
+    @cached_property
     def day(self) -> float:
         """The width of a day."""
         return (self.right - _LEFT) / len(self.lines.loads)
@@ -99,14 +100,14 @@ class _Frame:
     def floor(self) -> float:
         return self.height - _BOTTOM
 
-    @property
+    @cached_property
     def step(self) -> float:
         """What lies between two marks of the axis."""
         most = max(self.lines.loads) or 100.0
         scale = 10.0 ** floor(log10(most / _MOST_TICKS))
         return next(scale * step for step in _STEPS if scale * step * _MOST_TICKS >= most)
 
-    @property
+    @cached_property
     def top(self) -> float:
         """The end of the axis."""
         return self.step * max(ceil(max(self.lines.loads) / self.step), 1)

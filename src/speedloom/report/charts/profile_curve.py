@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -112,7 +113,7 @@ class _Frame:
     width: float
     height: float
 
-    @property
+    @cached_property
     def top(self) -> int:
         """The end of the speed axis [m/s]."""
         highest = max((*self.curve.high_mps, *(bar.speed_mps for bar in self.curve.bars)))
