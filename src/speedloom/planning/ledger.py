@@ -83,18 +83,18 @@ class Ledger:
                 key: link if ":" in link else self._take(link, basis, found)
                 for key, link in node.inputs.items()
             }
-            band = None if node.low is None or node.high is None else (node.low, node.high)
-            found[name] = self.put(
-                node.quantity,
-                node.value,
-                node.unit,
-                by=node.by,
-                inputs=inputs,
-                band=band,
-                origin=(node.source, node.mark),
-                reason=node.reason,
-            )
+            found[name] = self._stands(node, inputs)
         return found[name]
+
+    def _stands(self, node: Node, inputs: dict[str, Input]) -> Tag:
+        """Enter a node of a revision as it stands there: its numbers are as stored already."""
+        values = (node.quantity, node.value, node.unit, node.by, node.low, node.high, node.reason)
+        key = _key(values, inputs)
+        if key not in self._seen:
+            self._seen[key] = len(self.nodes)
+            self.nodes.append(node)
+            self._links.append(inputs)
+        return Tag(self._seen[key], node.value)
 
     def named(self, name: str) -> Tag:
         """Give the node of an earlier revision by its name."""
@@ -120,9 +120,7 @@ class Ledger:
         source, mark = origin or self._origin(by, inputs)
         stored = node_precision(float(value)) if isinstance(value, (int, float)) else value
         low, high = (node_precision(band[0]), node_precision(band[1])) if band else (None, None)
-        links = {name: link.index if isinstance(link, Tag) else link for name, link in inputs.items()}
-        # Sorted: a node read back from a file is the same node, whatever the order its inputs stand in.
-        key = (quantity, stored, unit, by, tuple(sorted(links.items())), low, high, reason)
+        key = _key((quantity, stored, unit, by, low, high, reason), inputs)
         if key not in self._seen:
             self._seen[key] = len(self.nodes)
             self.nodes.append(
@@ -310,7 +308,9 @@ class Ledger:
                 key: names[link.index] if isinstance(link, Tag) else link
                 for key, link in self._links[index].items()
             }
-            basis[name] = self.nodes[index].model_copy(update={"inputs": inputs})
+            node = self.nodes[index]
+            # What has not changed stays the very one in memory: who comes after need not look at it again.
+            basis[name] = node if node.inputs == inputs else node.model_copy(update={"inputs": inputs})
         return names, basis
 
     def _name(self, index: int, names: dict[int, str], fresh: count[int]) -> None:
@@ -320,6 +320,15 @@ class Ledger:
             if isinstance(link, Tag):
                 self._name(link.index, names, fresh)
         names[index] = self._names.get(index) or f"b{next(fresh)}"
+
+
+def _key(values: tuple[object, ...], inputs: Mapping[str, Input]) -> tuple[object, ...]:
+    """Give what makes a node the same node: its values, and what it rests on.
+
+    Sorted: a node read back from a file is the same node, whatever the order its inputs stand in.
+    """
+    links = sorted((name, link.index if isinstance(link, Tag) else link) for name, link in inputs.items())
+    return (*values, *links)
 
 
 def last_number(basis: Iterable[str]) -> int:
