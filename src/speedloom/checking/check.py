@@ -21,7 +21,11 @@ def check(
     programme: Programme, *, brief: ResolvedBrief | None, rulebook: Rulebook, catalogue: Catalogue
 ) -> Findings:
     """Find every rule that a programme does not keep; days that are frozen are context, not judged."""
-    scene = Scene(programme, brief, rulebook, catalogue)
+    return judged(Scene(programme, brief, rulebook, catalogue))
+
+
+def judged(scene: Scene) -> Findings:
+    """Find the same in a scene that is there."""
     return merge(_judged(scene))
 
 

@@ -41,6 +41,10 @@ class Visit:
         return (self.starts - earlier.starts).total_seconds() / 3600
 
 
+Squads = Mapping[tuple[object, ...], int]
+"""How many athletes train at each date, start and place [count]."""
+
+
 @dataclass(frozen=True)
 class Scene:
     """One programme with all that a rule may ask for."""
@@ -49,6 +53,8 @@ class Scene:
     brief: ResolvedBrief | None
     book: Rulebook
     catalogue: Catalogue
+    present: Squads | None = None
+    """Who trains where and when in the squad that this is a part of; None where nobody else is there."""
 
     @cached_property
     def people(self) -> tuple[Person, ...]:
@@ -151,15 +157,25 @@ class Scene:
 
     def squad(self, session: Session) -> int:
         """Count the athletes who train at that date, start and place."""
-        return self._squads[(session.date, session.start, session.place)]
+        return self.squads[(session.date, session.start, session.place)]
 
     @cached_property
-    def _squads(self) -> Mapping[tuple[object, ...], int]:
+    def squads(self) -> Squads:
+        """Count those who train together, without those whose session is over and was lost."""
+        if self.present is not None:
+            return self.present
         present: dict[tuple[object, ...], set[str]] = {}
-        for visit in self.visits:
-            key = (visit.session.date, visit.session.start, visit.session.place)
-            present.setdefault(key, set()).add(visit.person.ref)
+        for person in self.people:
+            for session in self.held(person):
+                present.setdefault((session.date, session.start, session.place), set()).add(person.ref)
         return {key: len(athletes) for key, athletes in present.items()}
+
+    def held(self, person: Person) -> Iterator[Session]:
+        """Give an athlete's sessions without those that are over and were lost."""
+        for week in person.programme.weeks:
+            for session in week.sessions:
+                if not (self.is_over(session.date) and person.is_away(session.date)):
+                    yield session
 
     def number(self, rule: str, number: str) -> float:
         """Give a number of the rulebook."""

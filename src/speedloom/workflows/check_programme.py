@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from speedloom.checking.by_athlete import check_by_athlete
 from speedloom.checking.check import check
 from speedloom.checking.finding import Findings
 from speedloom.training.brief import ResolvedBrief
@@ -24,3 +25,17 @@ def check_programme(
     used = brief or programme.brief.content
     book = rulebook.with_changes(used.rules) if used and used.rules and not rulebook.changes else rulebook
     return check(programme, brief=used, rulebook=book, catalogue=catalogue)
+
+
+def check_squad(programme: Programme, *, rulebook: Rulebook, catalogue: Catalogue) -> Findings:
+    """Find the same by the brief inside the document, athlete by athlete.
+
+    After a change only those are looked at again whom it touches: for a whole squad whose revision before has
+    been looked at, and is still in memory, that is quick.
+
+    Args:
+        programme: the document.
+        rulebook: the rules and their numbers, with the document's own changes.
+        catalogue: the exercises; entries embedded in the brief win.
+    """
+    return check_by_athlete(programme, brief=programme.brief.content, rulebook=rulebook, catalogue=catalogue)

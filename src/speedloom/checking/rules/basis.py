@@ -44,7 +44,7 @@ def derivation(scene: Scene) -> Iterator[Finding]:
     inputs = Inputs(nodes, scene.brief, scene.book, scene.lines_over)
     held = tuple(held_numbers(scene))
     judged = tuple(one for one in held if not _over(scene, one))
-    past = _under(nodes, _named(scene, over=True)) - _under(nodes, _named(scene, over=False))
+    past = under(nodes, _named(scene, over=True)) - under(nodes, _named(scene, over=False))
     rule = scene.brief.trial if scene.brief else "best"
     refs = [ref for ref in nodes if ref not in past]
     faults = dict(_faults(inputs, recompute(inputs, rule=rule, refs=refs)))
@@ -78,7 +78,7 @@ def _named(scene: Scene, *, over: bool) -> Iterator[str]:
                     yield from (ref for line in session.prescriptions for ref in line.basis.values())
 
 
-def _under(nodes: Mapping[str, Node], named: Iterable[str]) -> set[str]:
+def under(nodes: Mapping[str, Node], named: Iterable[str]) -> set[str]:
     """Give these nodes and all that they rest on."""
     found: set[str] = set()
     waiting = [ref for ref in named if ref in nodes]

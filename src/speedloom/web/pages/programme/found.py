@@ -10,7 +10,7 @@ from speedloom.training.document import Beside
 from speedloom.training.programme import Programme
 from speedloom.wording.books import books_of
 from speedloom.wording.findings import TITLES, WEIGHTS, FindingsBook, FindingWords, finding_words
-from speedloom.workflows.check_programme import check_programme
+from speedloom.workflows.check_programme import check_programme, check_squad
 
 MOST_SHOWN = 40
 People = frozenset[str]
@@ -39,9 +39,12 @@ def found_of(document: Programme, athletes: People) -> Findings:
     if kept is None:
         kept = _FOUND.keep(document, {})
     if athletes not in kept:
-        part = document if athletes >= everybody(document) else only(document, athletes)
         rulebook, catalogue = books_of(document)
-        kept[athletes] = check_programme(part, brief=None, rulebook=rulebook, catalogue=catalogue)
+        if athletes >= everybody(document):
+            kept[athletes] = check_squad(document, rulebook=rulebook, catalogue=catalogue)
+        else:
+            part = only(document, athletes)
+            kept[athletes] = check_programme(part, brief=None, rulebook=rulebook, catalogue=catalogue)
     return kept[athletes]
 
 
