@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from invented_briefs import athlete, brief, lines, planned, resolved, sessions, slot, trial, weeks
+from invented_briefs import athlete, brief, findings, lines, planned, resolved, sessions, slot, trial, weeks
 from speedloom.planning.weeks import lay_out
 
 PEAK = "2026-04-04"
@@ -79,3 +79,13 @@ def test_a_runner_with_long_acceleration_runs_fewer_than_three_of_them() -> None
     longest = max(standing, key=lambda line: line.distance_m or 0)
     assert (longest.distance_m or 0) >= 80
     assert longest.reps < 3
+
+
+def test_runs_of_more_than_50_m_from_standing_are_for_the_advanced_level() -> None:
+    # Rule S1b, common practice: what the check would warn of is not proposed.
+    data = brief(athlete(level="intermediate"))
+    data["places"][1]["straight_m"] = 150
+    programme = planned(data, [trial(f0=5.6, v0=10.0)])
+    distances = {line.distance_m or 0.0 for line in lines(programme, run="acceleration")}
+    assert max(distances) == 50
+    assert "long_standing_run" not in {finding.rule for finding in findings(programme)}

@@ -201,6 +201,11 @@ def _standing_distance(setting: Setting, share: str, exercise: Exercise) -> Tag:
     raw = setting.ledger.compute(
         "distance", "m", "run.distance", lengths=lengths, length_m=setting.plan.numbers.length
     )
+    longest_m = setting.plan.number("long_standing_run", "distance_low_m")
+    if float(raw.value) > longest_m and setting.plan.level(SPRINT) != "advanced":
+        raw = setting.ledger.compute(
+            "distance", "m", "least", value=raw, level="rule:long_standing_run.distance_low_m"
+        )
     if share != "heavier" or setting.day.nearness != "free":
         # Starts stay inside the acceleration part, so the day's fast metres are its top-speed runs.
         raw = setting.ledger.compute("distance", "m", "least", value=raw, point=_share_point(setting))
