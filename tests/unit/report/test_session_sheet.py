@@ -81,10 +81,11 @@ def test_a_stop_time_is_the_expected_time_and_what_is_still_good() -> None:
 
 def test_heading_says_how_often_rest_stop_and_cue() -> None:
     (text,) = page_texts(printed())
-    run = "5 × 10 m · rest 2 min · Stop: form breaks, or two runs over the stop time"
+    run = "each as below · rest 2 min · Stop: form breaks, or two runs over the stop time"
     assert f"{run} · times: gates, start 0.5 m behind the first beam Lean, push long" in text
     assert "3 × 8 · rest 90 s Long push, knee through, active foot" in text
-    assert "5 × 15 m" in text.partition("Ada Maarleveld")[2][:60]
+    for name, dose in (("Ada Maarleveld", "5 × 15 m"), ("Brit Sandoval LIMIT", "5 × 10 m")):
+        assert dose in text.partition(name)[2][:60], "no head says another dose than the row below it"
 
 
 def test_a_box_for_every_run_and_set() -> None:

@@ -207,7 +207,7 @@ def _heading(known: Sequence[Prescription], says: _Says) -> _Heading:
     loads = {says.load(line) for line in known}
     return _Heading(
         exercise=_most(known, lambda line: line.exercise),
-        dose=_majority(known, lambda line: dose(line, units=says.units)),
+        dose=_only(known, lambda line: dose(line, units=says.units)),
         manner=_majority(known, manner),
         side=sides.pop() if len(sides) == 1 else "",
         load=loads.pop() if len(loads) == 1 and len(known) > 1 else "",
@@ -223,6 +223,12 @@ def _majority(lines: Sequence[Prescription], say: Callable[[Prescription], str])
     """Give what more than half of the lines say, or nothing."""
     said, times = Counter(map(say, lines)).most_common(1)[0]
     return said if 2 * times > len(lines) else ""
+
+
+def _only(lines: Sequence[Prescription], say: Callable[[Prescription], str]) -> str:
+    """Give what all lines say, or nothing: a dose above cells that say another would be read first."""
+    said = {say(line) for line in lines}
+    return said.pop() if len(said) == 1 else ""
 
 
 def _rest_span(lines: Sequence[Prescription]) -> str:
