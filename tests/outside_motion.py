@@ -16,8 +16,8 @@ from scipy.optimize import least_squares
 from scipy.special import lambertw
 
 GRAVITY_MPS2 = 9.80665
-STEP_S = 0.002
-LONGEST_S = 14.0
+STEP_S = 0.004
+LONGEST_S = 8.0
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,9 @@
 """A programme changed by hand: what the next revision says, and that nothing else moved.
 
-DATA.md: a number changed by hand is a node `coach` with `proposed` and the reason, its field is in `locked`; the
-revision names its parent's digest, cause and reason; a line that keeps session, method and exercise keeps its
-ref, else it gets a new one and the old is retired. Totals are added up here (`outside_document.faults`).
-Closing minutes 3 and 4: default doses, section 4, common practice.
+DATA.md: a number changed by hand is a node `coach` with `proposed` and the reason, its field is in `locked`;
+the revision names its parent's digest, cause and reason; a line that keeps session, method and exercise
+keeps its ref, else it gets a new one and the old is retired. Totals: `outside_document.faults`. Closing
+minutes 3 and 4: default doses, section 4, common practice.
 """
 
 from __future__ import annotations
