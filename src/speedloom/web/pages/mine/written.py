@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from uuid import uuid4
 
 from django.contrib import messages
@@ -23,7 +23,7 @@ from speedloom.web.pages.mine.own import Own, named
 from speedloom.web.pages.mine.shown import title_of
 from speedloom.web.pages.mine.stopping import pen_of
 from speedloom.web.pages.programme.shown import units_of
-from speedloom.web.pages.session.shown import RowShown, StepShown, steps_shown
+from speedloom.web.pages.session.shown import StepShown, steps_shown
 from speedloom.web.pages.session.taking import Taken, take
 from speedloom.web.pages.session.writing import Sheet, Typed, as_written, from_boxes
 from speedloom.wording import athlete_mine as words
@@ -149,9 +149,7 @@ def _page(
 
 def _with_typed(steps: Iterable[StepShown], request: Request) -> list[StepShown]:
     """Put what was typed back into its boxes."""
-
-    def row(one: RowShown) -> RowShown:
-        boxes = (replace(box, text=request.POST.get(f"box:{box.name}", box.text)) for box in one.boxes)
-        return replace(one, boxes=tuple(boxes))
-
-    return [replace(step, rows=tuple(row(one) for one in step.rows)) for step in steps]
+    typed = {
+        name.removeprefix("box:"): str(text) for name, text in request.POST.items() if name.startswith("box:")
+    }
+    return [step.with_typed(typed) for step in steps]
