@@ -104,7 +104,7 @@ def test_a_restriction_is_lifted_by_whom_it_may_with_a_reason_and_stays_in_the_h
 ) -> None:
     coach, clinician = squads.by_role["coach"], squads.by_role["clinician"]
     card = restrictions.set_restriction(clinician, squads.ours, "mila", limit(set_as="clinician"))
-    with pytest.raises(NotAllowedError, match="only a clinician"):
+    with pytest.raises(NotAllowedError, match="Only a clinician"):
         restrictions.lift_restriction(coach, squads.ours, "mila", card.id, reason="Feels fine")
     with pytest.raises(RefusedError, match="a reason"):
         restrictions.lift_restriction(clinician, squads.ours, "mila", card.id, reason=" ")

@@ -242,7 +242,7 @@ def test_a_limit_in_force_stands_on_top_with_who_may_lift_it(squads: Squads) -> 
     set_restriction(squads.by_role["coach"], squads.ours, "mila", limit())
     top = mine(squads).partition("What I may not do now")[2].partition("</section>")[0]
     assert "At most 80 % of top speed" in top
-    assert "The coach or a clinician lifts it" in top
+    assert "It is lifted by the coach or a clinician" in top
 
 
 @pytest.mark.usefixtures("monday")

@@ -58,8 +58,8 @@ def test_one_tap_stops_everything_and_says_who_may_lift_it(squads: Squads) -> No
     assert [(one.what, one.at_most) for one in card.restriction.limits] == [("minutes", 0)]
     said = page(coach, squads)
     assert "No training" in said
-    assert "Set by The coach (coach)" in said
-    assert "The coach or a clinician lifts it" in said
+    assert "Set by The coach, as coach, on" in said
+    assert "It is lifted by The coach or a clinician" in said
 
 
 def test_own_limits_are_read_in_the_persons_units(squads: Squads) -> None:

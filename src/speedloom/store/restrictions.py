@@ -90,14 +90,14 @@ def lift_restriction(actor: Actor, squad: str, ref: str, number: int, *, reason:
         set_in=role_named(one.set_in),
     ):
         raise NotAllowedError(
-            f"{stored.set_by} set this; only a clinician, or the coach who set it, lifts it."
+            f"Only a clinician, or the coach who set it, lifts this one: it was set by {stored.set_by}."
         )
     if not reason.strip():
         raise RefusedError(
             "Expected a reason why the restriction is lifted, such as who cleared the athlete."
         )
     if one.lifted_at is not None:
-        raise RefusedError(f"{one.lifted_by} lifted this before.")
+        raise RefusedError(f"This was lifted before, by {one.lifted_by}.")
     one.lifted_by, one.lifted_at, one.lifted_reason = actor.name, now(), reason.strip()
     one.save(update_fields=["lifted_by", "lifted_at", "lifted_reason"])
     note(actor, "lift_restriction", squad=row.squad, about=ref, detail=f"{one.ref}: {reason.strip()}")

@@ -52,20 +52,26 @@ def set_text(restriction: Restriction, *, set_in: SetIn, at: date) -> str:
     >>> import json
     >>> one = Restriction.model_validate_json(json.dumps(one | {"set_by": "Dr Sam", "set_as": "clinician"}))
     >>> set_text(one, set_in="clinician", at=date(2026, 1, 12))
-    'Set by Dr Sam (clinician) on 12 January 2026'
+    'Set by Dr Sam, as clinician, on 12 January 2026'
     """
     role = restriction.set_as if restriction.set_as == "clinician" else _AS[set_in]
-    return f"Set by {restriction.set_by} ({role}) on {full_date(restriction.set_on or at)}"
+    return f"Set by {restriction.set_by}, as {role}, on {full_date(restriction.set_on or at)}"
 
 
 def lifts_text(restriction: Restriction, *, set_in: SetIn) -> str:
-    """Say who may lift it."""
+    """Say who may lift it; a name stands where it needs no capital.
+
+    >>> one = {"ref": "a", "limits": [{"what": "sets", "at_most": 0.0}], "from": "2026-01-12"}
+    >>> import json
+    >>> one = json.dumps(one | {"set_by": "the coach (invented)", "set_as": "coach"})
+    >>> lifts_text(Restriction.model_validate_json(one), set_in="coach")
+    'It is lifted by the coach (invented) or a clinician'
+    """
     if restriction.set_as == "clinician":
         return "Only a clinician lifts it"
     if set_in in _ON_THE_FIELD:
         return "Any coach or a clinician lifts it"
-    who = restriction.set_by
-    return f"{who[:1].upper()}{who[1:]} or a clinician lifts it"
+    return f"It is lifted by {restriction.set_by} or a clinician"
 
 
 def came_text(programme: str) -> str:

@@ -11,8 +11,8 @@ from speedloom.store.cards import Actor, AskedCard, AthleteCard, SquadCard
 from speedloom.store.refusals import RefusedError
 from speedloom.store.screenings import asked_now
 from speedloom.web.pages.restrictions.forms import ScreeningForm, first_answers
-from speedloom.wording.athlete_screening import asked_text, held_text
 from speedloom.wording.dates import full_date
+from speedloom.wording.screening import asked_text, held_text
 
 
 def asked_shown(
