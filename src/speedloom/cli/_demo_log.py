@@ -21,6 +21,7 @@ RAIN = (LIVED, 3)
 """Week and weekday, Monday 0, of the evening on which rain came through the roof."""
 EASED = ("astrid", 4)
 """Who did a gym evening of a week lighter than it was written."""
+NOT_YET = "Not yet, says the coach"
 FAST = frozenset({"unloaded_sprint", "resisted_sprint", "plyometric"})
 Data = dict[str, Any]
 
@@ -71,6 +72,10 @@ class _Evening:
     def _trained(self) -> Iterator[LogEntry]:
         hurts = (self.athlete, self.week, self.session.date.weekday()) == (HURT, LIVED, 0)
         work = [line for line in self.session.prescriptions if line.purpose == "work"]
+        left_out = [line for line in work if self._spared and line.method in FAST and not hurts]
+        if left_out == work:
+            yield self._entry(None, status="skipped", reason="pain", note=NOT_YET)
+            return
         for line in work:
             results = list(_results(line, week=self.week, athlete=self.athlete))
             if hurts:
@@ -78,7 +83,14 @@ class _Evening:
                 yield self._entry(line, status="stopped", reason="pain", results=results[:2], note=note)
                 break
             yield self._line(line, results)
-        yield self._after(0.4 if hurts else 1.0)
+        if hurts:
+            yield self._after(0.4, status="stopped", reason="pain")
+        elif left_out:
+            whole = sum(line.minutes for line in work) or 1.0
+            part = 1.0 - sum(line.minutes for line in left_out) / whole
+            yield self._after(part, status="modified", reason="pain")
+        else:
+            yield self._after(1.0, status="done")
 
     @property
     def _spared(self) -> bool:
@@ -87,20 +99,19 @@ class _Evening:
 
     def _line(self, line: Prescription, results: list[Data]) -> LogEntry:
         if self._spared and line.method in FAST:
-            return self._entry(line, status="skipped", reason="pain", note="Not yet, says the coach")
+            return self._entry(line, status="skipped", reason="pain", note=NOT_YET)
         eased = (self.athlete, self.week) == EASED and bool(line.load_kg) and line.distance_m is None
         if not eased:
             return self._entry(line, status="done", results=results)
         lighter = [one | {"load_kg": round((line.load_kg or 0) * 0.9 / 2.5) * 2.5} for one in results]
         return self._entry(line, status="modified", reason="other", results=lighter, note="Tired from exams")
 
-    def _after(self, part: float) -> LogEntry:
+    def _after(self, part: float, **how: str) -> LogEntry:
         """Write what the athlete says of the whole session."""
         hard = 2.5 + 3.5 * min(1.0, self.session.minutes / 75) + self.luck.gauss(0.0, 0.8)
         minutes = round(part * self.session.minutes * self.luck.gauss(1.03, 0.04))
         effort = float(min(9, max(2, round(hard))))
-        fields: Data = {"status": "done"} if part == 1 else {"status": "stopped", "reason": "pain"}
-        return self._entry(None, by=self.athlete, effort=effort, minutes=float(minutes), **fields)
+        return self._entry(None, by=self.athlete, effort=effort, minutes=float(minutes), **how)
 
     def _entry(self, line: Prescription | None, **fields: Any) -> LogEntry:  # noqa: ANN401 - an entry's values
         from speedloom.training.log import LogEntry, Result

@@ -85,3 +85,13 @@ def test_some_got_faster_and_not_everybody_did() -> None:
         change.verdict for panel in found.panels if panel.measure.distance_m == 30 for change in panel.changes
     }
     assert {"better", "unclear"} <= said
+
+
+def test_nobody_says_how_hard_a_session_was_in_which_nothing_was_done() -> None:
+    """Fenna is spared after her hamstring pulled: an evening of runs only is one she was not trained on."""
+    entries = living().life.log.entries
+    worked = {one.session for one in entries if one.line is not None and one.status != "skipped"}
+    assert {one.session for one in entries if one.effort is not None} <= worked
+    spared = [one for one in entries if one.athlete == HURT and one.line is None and one.reason == "pain"]
+    assert {one.status for one in spared} >= {"stopped", "skipped"}
+    assert all(one.effort is None for one in spared if one.status == "skipped")
