@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date
+from collections.abc import Collection, Sequence
 from itertools import count
-from typing import Any, cast, get_args
+from typing import Any, cast
 
 from django import forms
 from django.http import QueryDict
 from django.utils.translation import gettext_lazy as _
 
-from speedloom.store.cards import AthleteCard
-from speedloom.training.athlete import Athlete, Screening
 from speedloom.training.brief import Brief
 from speedloom.training.calendar import Peak, Slot
-from speedloom.training.words import METHODS, WEEKDAYS, GoalKind, Level
+from speedloom.training.words import WEEKDAYS, GoalKind
+from speedloom.web.pages.new_programme.first_days import Proposed
 from speedloom.wording.dates import between
 
 KINDS = {
@@ -26,7 +23,6 @@ KINDS = {
     "general": _("speed in general"),
 }
 LIGHTER = {"last": _("last week of a mesocycle"), "first": _("first week of a mesocycle"), "none": _("none")}
-LEVELS = get_args(Level)
 SPARE_ROWS = 2
 _DIGITS = re.compile(r"\d+")
 _COUNTED = re.compile(r" \d{1,2}$")
@@ -103,16 +99,15 @@ class ProgrammeForm(forms.Form):
         )
 
 
-def first_values(brief: Brief, *, names: Collection[str] = ()) -> dict[str, Any]:
-    """Give what the form holds before anything was typed: the brief as it is, under a name that is free."""
-    peaks = [peak.date for peak in brief.goal.peaks if peak.size == "main"]
+def first_values(brief: Brief, days: Proposed, *, names: Collection[str] = ()) -> dict[str, Any]:
+    """Give what the form holds before anything was typed: the brief on new days, by a free name."""
     return {
         "name": _free_name(brief.name, names),
         "kind": brief.goal.kind,
         "distance_m": brief.goal.distance_m,
-        "start": brief.start,
-        "end": brief.end,
-        "peak": max(peaks, default=None),
+        "start": days.start,
+        "end": days.end,
+        "peak": days.peak,
         "mesocycle_weeks": ", ".join(str(one) for one in brief.phases.mesocycle_weeks),
         "deload": brief.phases.deload,
         "taper_days": brief.phases.taper_days,
@@ -184,84 +179,3 @@ def slot_forms(brief: Brief, data: QueryDict | None) -> list[SlotForm]:
         form.dates = between(slot.from_, slot.until) if slot else ""
         found.append(form)
     return found
-
-
-@dataclass(frozen=True)
-class Asked:
-    """One athlete's answers before hard work."""
-
-    card: AthleteCard
-    taken: bool
-    pain: str
-    cleared: str
-    years: str
-    level: str
-    last_sprint: str
-    faults: tuple[str, ...] = ()
-
-    @property
-    def ref(self) -> str:
-        """The athlete's ref."""
-        return self.card.ref
-
-    def screening(self, today: date) -> Screening:
-        """Give the answers as they are kept."""
-        last = date.fromisoformat(self.last_sprint) if self.last_sprint else None
-        return Screening(
-            on=today, pain=self.pain == "yes", cleared=self.cleared == "yes", last_hard_sprint=last
-        )
-
-    def athlete(self) -> Athlete:
-        """Give the athlete with years and level as they were typed."""
-        one = self.card.athlete
-        years = float(self.years.replace(",", ".")) if self.years else one.training_years
-        level = dict.fromkeys(METHODS, self.level) if self.level else one.level
-        return Athlete.model_validate_json(
-            one.model_copy(update={"training_years": years, "level": level}).model_dump_json(by_alias=True)
-        )
-
-
-def asked(cards: Sequence[AthleteCard], data: QueryDict | None) -> list[Asked]:
-    """Read what was asked of each athlete; without data nothing is answered yet."""
-    return [_one(card, data) for card in cards]
-
-
-def _one(card: AthleteCard, data: QueryDict | None) -> Asked:
-    years = card.athlete.training_years
-    if data is None:
-        known = "" if years is None else f"{years:g}"
-        return Asked(card, taken=True, pain="", cleared="", years=known, level="", last_sprint="")
-    well = "all_well" in data
-    found = Asked(
-        card,
-        taken=f"{card.ref}-taken" in data,
-        pain="no" if well else data.get(f"{card.ref}-pain", ""),
-        cleared="yes" if well else data.get(f"{card.ref}-cleared", ""),
-        years=data.get(f"{card.ref}-years", "").strip(),
-        level=data.get(f"{card.ref}-level", ""),
-        last_sprint=data.get(f"{card.ref}-last_sprint", ""),
-    )
-    return Asked(**{**found.__dict__, "faults": tuple(_faults(found))}) if found.taken else found
-
-
-def _faults(one: Asked) -> Iterator[str]:
-    if one.pain not in {"yes", "no"}:
-        yield str(_("Please say whether anything hurts today."))
-    if one.cleared not in {"yes", "no"}:
-        yield str(_("Please say whether hard work is cleared."))
-    if one.level and one.level not in LEVELS:
-        yield str(_("Expected one of the levels."))
-    yield from _unreadable(one)
-
-
-def _unreadable(one: Asked) -> Iterator[str]:
-    try:
-        if one.years and not 0 <= float(one.years.replace(",", ".")) <= 60:  # noqa: PLR2004 - a life
-            yield str(_("Expected years from 0 to 60."))
-    except ValueError:
-        yield str(_("Expected a number of years."))
-    try:
-        if one.last_sprint:
-            date.fromisoformat(one.last_sprint)
-    except ValueError:
-        yield str(_("Expected a date."))

@@ -18,20 +18,15 @@ from speedloom.store.athletes import athletes, change_athlete, record_screening
 from speedloom.store.briefs import brief, brief_to_plan, save_brief
 from speedloom.store.cards import BriefRevision, SquadCard
 from speedloom.store.programmes import programmes, save_programme
+from speedloom.store.screenings import not_cleared
 from speedloom.training.brief import Brief, ResolvedBrief
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
-from speedloom.web.pages.new_programme.forms import (
-    LEVELS,
-    Asked,
-    ProgrammeForm,
-    SlotForm,
-    asked,
-    first_values,
-    slot_forms,
-)
+from speedloom.web.pages.new_programme.first_days import proposed
+from speedloom.web.pages.new_programme.forms import ProgrammeForm, SlotForm, first_values, slot_forms
+from speedloom.web.pages.new_programme.people import CHOICES, LEVELS, Asked, asked
 from speedloom.wording.clashes import clash_text, repair_text
 from speedloom.workflows.plan_programme import plan_programme
 from speedloom.workflows.repair import apply, needs_people, repairs
@@ -84,7 +79,7 @@ class _Page:
 def new_programme_page(request: Request, squad: SquadCard) -> HttpResponse:
     """Ask, plan, and open the programme; or say what is missing, or what clashes and what would help."""
     page = _page(request, squad, request.POST if request.method == "POST" else None)
-    if request.method != "POST":
+    if request.method != "POST" or request.POST.get("choose") in CHOICES:
         return page.answer()
     if not page.sound:
         nobody = not any(one.taken for one in page.people)
@@ -103,9 +98,14 @@ def new_programme_page(request: Request, squad: SquadCard) -> HttpResponse:
 
 def _page(request: Request, squad: SquadCard, data: QueryDict | None) -> _Page:
     was = brief(request.actor, squad.key)
+    cards = athletes(request.actor, squad.key)
     names = {card.name for card in programmes(request.actor, squad.key)} if data is None else ()
-    form = ProgrammeForm(data, initial=first_values(was.brief, names=names))
-    people = asked(athletes(request.actor, squad.key), data)
+    wanted = request.GET.get("athlete")
+    alone = next((card.ref for card in cards if card.ref == wanted), None)
+    days = proposed(request.actor, squad.key, was.brief, today=localdate(), alone=alone)
+    form = ProgrammeForm(data, initial=first_values(was.brief, days, names=names))
+    form.fields["start"].help_text = days.why
+    people = asked(cards, data, alone=alone, not_cleared=not_cleared(request.actor, squad.key))
     return _Page(request, squad, was, form, slot_forms(was.brief, data), people)
 
 
