@@ -48,7 +48,7 @@ MOST = {
     "links": 10,
     "member": 5,
     "mine": 24,
-    "new_programme": 10,
+    "new_programme": 12,
     "new_squad": 4,
     "people": 12,
     "place": 7,
