@@ -27,6 +27,12 @@ CONTRAST = """selector => {
     return (Math.max(...two) + 0.05) / (Math.min(...two) + 0.05); }); }"""
 """The contrast ratio of WCAG 2.2 (read) of each visible element: (L1 + 0.05) / (L2 + 0.05)."""
 
+IN_VIEW = """() => { const bar = document.getElementById("bar").getBoundingClientRect().top;
+  const head = document.querySelector(".step.now h2").getBoundingClientRect().top;
+  const whole = one => one.getBoundingClientRect().bottom <= bar;
+  return head < 0 ? 0 : [...document.querySelectorAll(".step.now .who")].filter(whole).length; }"""
+"""How many rows stand whole between the head of the exercise and the bar."""
+
 
 @pytest.fixture(scope="module")
 def field(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FieldSite]:
@@ -69,7 +75,7 @@ def test_a_repetition_is_two_taps_and_a_number(one: Phone, field: FieldSite) -> 
     one.page.keyboard.type("4.02")
     taps.tap("#box-done")
     one.all_sent()
-    assert one.page.inner_text("#kept") == "Everything saved"
+    one.page.wait_for_function("() => document.getElementById('kept').textContent === 'Everything saved'")
     assert taps.count == 2
     assert [one["time_s"] for one in field.entries()[-1]["results"]] == [4.02]
     assert len(field.entries()) == before + 1
@@ -200,6 +206,18 @@ def test_everything_that_is_done_often_is_within_reach_of_a_thumb(one: Phone) ->
     assert sideways <= 0
 
 
+def test_four_athletes_are_in_view_under_the_head_of_every_exercise(one: Phone) -> None:
+    steps = one.page.locator("section[data-step]:has(.who)").count()
+    assert steps > 2
+    seen = []
+    for number in range(1, steps + 1):
+        one.step(number)
+        seen.append(one.page.evaluate(IN_VIEW))
+    assert min(seen) >= 4, seen
+    one.page.set_viewport_size({"width": 320, "height": 700})
+    assert one.page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_big_numbers_can_be_read_in_sunlight(one: Phone, scheme: str) -> None:
     one.page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
@@ -231,7 +249,7 @@ def test_a_sheet_of_fourteen_by_keyboard_in_under_ninety_actions(one: Phone, fie
     one.page.set_viewport_size({"width": 1240, "height": 900})
     one.page.goto(f"{field.home}{field.session}paper/")
     one.page.wait_for_function("() => document.activeElement?.name?.startsWith('box:')")
-    sled = one.page.locator("section:nth-of-type(2) tbody tr")
+    sled = one.page.locator("section:nth-of-type(2) tbody tr:not(.group)")
     assert sled.count() == ATHLETES
     keys, times = Keys(one.page), sled.locator("input[data-kind=times]").count()
     keys.press("PageDown")

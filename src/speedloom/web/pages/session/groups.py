@@ -18,7 +18,7 @@ UNLESS_ABSENT = frozenset({"held", "clock"})
 
 @dataclass(frozen=True)
 class Group:
-    """Athletes with one exercise, dose and manner; `facts` are those that hold for all of them."""
+    """Athletes with one exercise, dose, manner and rest; `facts` are those that hold for all of them."""
 
     name: str
     dose: str
@@ -36,14 +36,14 @@ def grouped(
     lines: Sequence[tuple[Attendance, Prescription]], *, catalogue: Catalogue, units: Units
 ) -> tuple[Group, ...]:
     """Put together who does the same, the groups in the order in which their first athlete goes."""
-    found: dict[tuple[str, str, str], list[tuple[Attendance, Prescription]]] = {}
+    found: dict[tuple[str, ...], list[tuple[Attendance, Prescription]]] = {}
     for one, line in lines:
         words = line_words(line, catalogue=catalogue, units=units)
-        found.setdefault((words.name, words.dose, words.manner), []).append((one, line))
+        found.setdefault((words.name, words.dose, words.manner, words.rest), []).append((one, line))
     return tuple(
         Group(name, dose, _shared([_facts(line, catalogue=catalogue, units=units) for _, line in those]),
               tuple(those))
-        for (name, dose, _), those in found.items()
+        for (name, dose, *_), those in found.items()
     )  # fmt: skip
 
 
@@ -58,8 +58,8 @@ def _facts(line: Prescription, *, catalogue: Catalogue, units: Units) -> dict[st
     return {
         "manner": words.manner,
         "rest": words.rest,
-        "held": load_meaning(line, catalogue=catalogue, units=units),
         "stop": stop_words(line),
+        "held": load_meaning(line, catalogue=catalogue, units=units),
         "clock": clock_long(line.expect.clock) if line.expect else "",
     }
 

@@ -27,6 +27,8 @@ from speedloom.workflows.done_as_written import prescribed_results
 from speedloom.workflows.two_accounts import Account, Place, accounts, last_entries
 
 NOT_HERE = frozenset({"absent", "skipped"})
+FEW_BOXES = 3
+"""So many boxes stand beside a name on a phone [count]."""
 
 
 @dataclass(frozen=True)
@@ -63,6 +65,11 @@ class RowShown:
     over: bool
     limit: str
     data: str
+
+    @property
+    def full(self) -> bool:
+        """Whether boxes and name need a line each on a phone."""
+        return len(self.boxes) > FEW_BOXES or bool(self.load or self.expect)
 
     @property
     def small(self) -> str:

@@ -49,7 +49,7 @@ export class Steps {
     if (!this.steps[at]) return;
     history.replaceState(null, "", `#${this.steps[at].id}`);
     this.show(at);
-    scrollTo(0, 0);
+    this.step.scrollIntoView({ block: "start" });
     this.step.focus({ preventScroll: true });
   }
 
