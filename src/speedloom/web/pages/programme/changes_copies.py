@@ -1,4 +1,4 @@
-"""A week copied, a programme taken over by another athlete, and the rest solved again around locks."""
+"""A week copied, and a programme taken over by another athlete."""
 
 from __future__ import annotations
 
@@ -8,11 +8,10 @@ from django.http import Http404, HttpResponse
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
-from speedloom.errors import EditError, SpeedloomError
+from speedloom.errors import EditError
 from speedloom.planning.clash import Clash
 from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import ProgrammeCard, SquadCard
-from speedloom.store.limits_now import with_limits_now
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import AthleteProgramme, Programme, Week
@@ -24,10 +23,8 @@ from speedloom.wording.books import books_of
 from speedloom.wording.clashes import clash_text
 from speedloom.wording.dates import day_month, span
 from speedloom.wording.names import athlete_name
-from speedloom.wording.replanned import replanned_lines
 from speedloom.workflows.copy_programme import copy_programme, with_athlete
 from speedloom.workflows.copy_week import copy_week
-from speedloom.workflows.replan import replan
 
 Said = tuple[Programme, tuple[str, ...]]
 
@@ -134,7 +131,7 @@ def _copied(request: Request, squad: SquadCard, document: Programme, source: str
         catalogue=load_catalogue(),
     )
     if isinstance(outcome, Clash):
-        raise EditError(_clash(outcome, document))
+        raise EditError(clash_told(outcome, document))
     _book, catalogue = books_of(outcome.programme)
     names = {one.ref: one.name for one in catalogue.exercises}
     also = [
@@ -157,52 +154,7 @@ def _joined(request: Request, squad: SquadCard, document: Programme, target: str
     return with_athlete(was, person, measured, rulebook=load_rulebook(), catalogue=load_catalogue())
 
 
-@needs("change_programme", change="change_programme")
-def again_page(request: Request, squad: SquadCard, programme: ProgrammeCard) -> HttpResponse:
-    """Show what solving the rest again around what is locked would change; save it when it is accepted."""
-    document = opened(request, squad, programme)
-    typed = request.POST if request.method == "POST" else request.GET
-    own = chosen(document, typed.get("athlete"))
-    frozen = document.revision.frozen_until
-    since = localdate() if frozen is None else max(localdate(), frozen + timedelta(days=1))
-    reason = typed.get("reason") or _("Solved again around what is locked")
-    faults: tuple[str, ...] = ()
-    made: Programme | None = None
-    try:
-        made = _again(document, since, reason, limits=with_limits_now(request.actor, squad.key, document))
-    except SpeedloomError as error:
-        faults = tuple(str(error).splitlines())
-    context: dict[str, object] = {
-        "since": since,
-        "same": made is document,
-        "lines": replanned_lines(document, made, since=since) if made else (),
-        "reason": reason,
-    }
-    week = chosen_week(own, typed.get("week"), today=localdate()).number if own.weeks else 1
-    desk = Desk(
-        request, squad, programme, document, Place(own.athlete, week), "programme/again.html", context
-    )
-    if request.method != "POST" or made is None:
-        return desk.page(faults=faults)
-    outcome = made
-    return desk.sent(lambda: outcome)
-
-
-def _again(document: Programme, since: date, reason: str, *, limits: Programme) -> Programme:
-    """Plan the rest again, by the limits as they stand now; `limits` is the document with them."""
-    outcome = replan(
-        document,
-        since=since,
-        brief=limits.brief.content,
-        rulebook=load_rulebook(),
-        catalogue=load_catalogue(),
-        reason=reason,
-    )
-    if isinstance(outcome, Clash):
-        raise EditError(_clash(outcome, document))
-    return outcome
-
-
-def _clash(clash: Clash, document: Programme) -> str:
+def clash_told(clash: Clash, document: Programme) -> str:
+    """Say in words why nothing can be planned."""
     brief = document.brief.content
     return clash_text(clash, brief=brief) if brief else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.urls import path
 
 from speedloom.web.pages.programme import (
+    again,
     changes,
     changes_copies,
     changes_lines,
@@ -28,7 +29,7 @@ urlpatterns = [
     path(f"{HERE}remove/<str:ref>/", changes_lines.remove_page, name="programme_remove"),
     path(f"{HERE}copy-week/", changes_copies.copy_week_page, name="programme_copy_week"),
     path(f"{HERE}copy/", changes_copies.copy_page, name="programme_copy"),
-    path(f"{HERE}solve-again/", changes_copies.again_page, name="programme_again"),
+    path(f"{HERE}solve-again/", again.again_page, name="programme_again"),
     path(f"{HERE}revisions/", revisions.revisions_page, name="programme_revisions"),
     path(f"{HERE}undo/", undoing.step_page, {"way": "undo"}, name="programme_undo"),
     path(f"{HERE}redo/", undoing.step_page, {"way": "redo"}, name="programme_redo"),
