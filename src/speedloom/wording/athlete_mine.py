@@ -41,6 +41,11 @@ EFFORT_HELP = (
 MINUTES_ASKS = "Minutes, warm-up included"
 NOTE_ASKS = "In your own words"
 NOTE_HELP = "Kept with this day. Your coaches and the clinician read it; other athletes do not."
+DAY_NOTE_ASKS = "Something to say about today"
+DAY_NOTE_HELP = (
+    "On a day of rest as well: what you did, how it went. Kept with today's date. Your coaches, their "
+    "assistants and the clinician read it; other athletes do not."
+)
 REST_DAY = "No training is planned for you today."
 NO_PROGRAMME = (
     "You are in no programme yet. When your coach has made one, your sessions stand here, day by day."

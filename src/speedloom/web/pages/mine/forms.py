@@ -12,6 +12,8 @@ from django.utils.translation import gettext_lazy
 from speedloom.training.log import LogEntry
 from speedloom.training.wellness import HIGHEST, LOWEST, Wellness
 from speedloom.wording.athlete_mine import (
+    DAY_NOTE_ASKS,
+    DAY_NOTE_HELP,
     EFFORT_ASKS,
     EFFORT_HELP,
     MINUTES_ASKS,
@@ -22,6 +24,8 @@ from speedloom.wording.athlete_mine import (
 from speedloom.workflows.log_limits import LIMITS
 
 ALL = "all"
+LONGEST_NOTE = 2000
+"""As long as the words about a session may be [characters]."""
 ANSWERS = [(str(number), str(number)) for number in range(LOWEST, HIGHEST + 1)]
 
 
@@ -81,6 +85,18 @@ class StopForm(forms.Form):
         """What is stopped, a line or everything, and the athlete's words."""
         what = self.cleaned_data["what"]
         return {"line": "" if what == ALL else what, "note": self.cleaned_data.get("note", "")}
+
+
+class NoteForm(forms.Form):
+    """What an athlete says of a day, with a session or without one."""
+
+    text = forms.CharField(
+        label=DAY_NOTE_ASKS,
+        max_length=LONGEST_NOTE,
+        widget=forms.Textarea({"rows": 3}),
+        help_text=DAY_NOTE_HELP,
+        error_messages={"required": gettext_lazy("Nothing was written; a few words are enough.")},
+    )
 
 
 def first_values(whole: LogEntry | None) -> dict[str, object]:

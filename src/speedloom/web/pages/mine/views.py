@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from speedloom.handouts.papers import Order, athlete_sheets
 from speedloom.store.cards import AthleteCard, SquadCard
-from speedloom.store.daily import record_wellness, wellness
+from speedloom.store.daily import own_notes, record_wellness, wellness
 from speedloom.store.limits_now import with_people_now
 from speedloom.store.measurements import measurements
 from speedloom.store.refusals import NotThereError
@@ -21,7 +21,7 @@ from speedloom.training.programme import Session
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.athlete.changes import changes_shown
 from speedloom.web.pages.mine import shown
-from speedloom.web.pages.mine.forms import AnswersForm, StopForm
+from speedloom.web.pages.mine.forms import AnswersForm, NoteForm, StopForm
 from speedloom.web.pages.mine.own import Own, running
 from speedloom.web.pages.mine.stopping import offered, stop, trained_today
 from speedloom.web.pages.programme.shown import units_of
@@ -38,12 +38,18 @@ UNPROCESSABLE = 422
 @needs("write_wellness")
 def mine_page(request: Request, squad: SquadCard, athlete: AthleteCard) -> HttpResponse:
     """Show the athlete what is theirs."""
-    return _page(request, squad, athlete)
+    return page(request, squad, athlete)
 
 
-def _page(
-    request: Request, squad: SquadCard, athlete: AthleteCard, *, answers: AnswersForm | None = None
+def page(
+    request: Request,
+    squad: SquadCard,
+    athlete: AthleteCard,
+    *,
+    answers: AnswersForm | None = None,
+    noted: NoteForm | None = None,
 ) -> HttpResponse:
+    """Answer with the athlete's page, and with the forms as they were sent where one is not right."""
     actor, key, ref, today = request.actor, squad.key, athlete.ref, localdate()
     units = units_of(actor)
     one = running(actor, key, ref, today=today)
@@ -59,12 +65,14 @@ def _page(
         "limits": [each for each in limits if each.in_force],
         "answers": answers or AnswersForm(initial=initial),
         "answered": said is not None,
+        "noted": noted or NoteForm(),
+        "day_notes": own_notes(actor, key, ref),
         "words": words,
         "none_own": NONE_OWN,
         **(_trained(one, units=units, login=actor.login) if one else {}),
         **_tested(request, squad, athlete, one, units=units),
     }
-    return render(request, "mine/mine.html", context, status=UNPROCESSABLE if answers else 200)
+    return render(request, "mine/mine.html", context, status=UNPROCESSABLE if answers or noted else 200)
 
 
 def _trained(one: Own, *, units: Units, login: str) -> dict[str, object]:
@@ -119,7 +127,7 @@ def answers(request: Request, squad: SquadCard, athlete: AthleteCard) -> HttpRes
         record_wellness(request.actor, squad.key, form.wellness(athlete.ref, on=localdate()))
         messages.success(request, _("Kept for today."))
     else:
-        return _page(request, squad, athlete, answers=form)
+        return page(request, squad, athlete, answers=form)
     return HttpResponseRedirect(reverse("mine", args=[squad.key, athlete.ref]))
 
 
