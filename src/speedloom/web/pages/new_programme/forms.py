@@ -23,7 +23,7 @@ KINDS = {
     "general": _("speed in general"),
 }
 LIGHTER = {"last": _("last week of a mesocycle"), "first": _("first week of a mesocycle"), "none": _("none")}
-SPARE_ROWS = 2
+SPARE_ROWS, LEAST_ROWS = 2, 4
 _DIGITS = re.compile(r"\d+")
 _COUNTED = re.compile(r" \d{1,2}$")
 
@@ -169,7 +169,8 @@ class SlotForm(forms.Form):
 def slot_forms(brief: Brief, data: QueryDict | None) -> list[SlotForm]:
     """Give a row for every slot of the brief, and some to spare."""
     places = [place.ref for place in brief.places]
-    rows = [*brief.slots, *([None] * SPARE_ROWS)]
+    spare = max(SPARE_ROWS, LEAST_ROWS - len(brief.slots))
+    rows = [*brief.slots, *([None] * spare)]
     shown = max(len(rows), int(data.get("slots", "0")) if data and data.get("slots", "0").isdigit() else 0)
     found = []
     for place in range(min(shown, 40)):

@@ -66,7 +66,12 @@ class _Page:
         """Whether all that was typed can be used."""
         forms = [self.form.is_valid(), *(slot.is_valid() for slot in self.slots)]
         people = [one for one in self.people if one.taken]
-        return all(forms) and bool(people) and not any(one.faults for one in people)
+        return all(forms) and self.names_days and bool(people) and not any(one.faults for one in people)
+
+    @property
+    def names_days(self) -> bool:
+        """Whether any day that can be trained on was named."""
+        return any(slot.is_valid() and slot.cleaned_data.get("day") for slot in self.slots)
 
     def wanted(self) -> Brief:
         """Give the brief with what was typed."""
@@ -83,7 +88,7 @@ def new_programme_page(request: Request, squad: SquadCard) -> HttpResponse:
         return page.answer()
     if not page.sound:
         nobody = not any(one.taken for one in page.people)
-        return page.answer(status=UNPROCESSABLE, nobody=nobody, faulty=True)
+        return page.answer(status=UNPROCESSABLE, nobody=nobody, no_days=not page.names_days, faulty=True)
     resolved = _resolved(page)
     number = request.POST.get("repair", "")
     outcome = _plan(resolved)

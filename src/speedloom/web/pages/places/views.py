@@ -160,4 +160,5 @@ def _page(
 
 def _back(request: Request, squad: SquadCard, said: str) -> HttpResponse:
     messages.success(request, said)
-    return HttpResponseRedirect(reverse("places", args=[squad.key]))
+    asked_by = "new_programme" if request.GET.get("back") == "new-programme" else "places"
+    return HttpResponseRedirect(reverse(asked_by, args=[squad.key]))
