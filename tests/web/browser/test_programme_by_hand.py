@@ -131,3 +131,31 @@ def test_the_menu_of_papers_is_whole_on_a_phone(page: Page, address: str) -> Non
         assert box is not None
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= 390
+
+
+@pytest.mark.parametrize("scripts", [True, False])
+def test_a_phone_has_the_open_week_of_the_table_in_sight(
+    browser: Browser,
+    window: BrowserContext,
+    site: Any,  # noqa: ANN401
+    address: str,
+    *,
+    scripts: bool,
+) -> None:
+    phone = browser.new_context(
+        base_url=site.home,
+        java_script_enabled=scripts,
+        viewport={"width": 390, "height": 844},
+        storage_state=window.storage_state(),
+    )
+    page = phone.new_page()
+    page.goto(f"{address}?week=8")
+    if not scripts:
+        page.get_by_role("link", name="To week 8 in the table").click()
+    column = page.locator("#open-week").bounding_box()
+    margin = page.locator(".progression tbody th[scope=row]").first.bounding_box()
+    assert column
+    assert margin
+    assert margin["x"] + margin["width"] <= column["x"] + 1, "beside the names, not below them"
+    assert column["x"] + column["width"] <= 390
+    phone.close()
