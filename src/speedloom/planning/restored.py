@@ -3,45 +3,87 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from speedloom.planning.edited import Edit, Tags, edit_names, holders, recounted, when
-from speedloom.planning.ledger import Ledger, Tag
+from speedloom.planning.edited import (
+    Edit,
+    Tags,
+    all_tags,
+    edit_names,
+    holders,
+    known_again,
+    recounted,
+    under,
+    when,
+)
+from speedloom.planning.ledger import Ledger, Tag, last_number
 from speedloom.planning.past import refs_of
-from speedloom.training.programme import AthleteProgramme, Prescription, Programme, Session, Week
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.programme import AthleteProgramme, Node, Prescription, Programme, Session, Week
+from speedloom.training.rule import Rulebook
 
 
-def restored(latest: Programme, earlier: Programme, *, ledger: Ledger) -> Programme:
+def restored(latest: Programme, earlier: Programme, *, brief: ResolvedBrief, rulebook: Rulebook) -> Programme:
     """Give the latest revision with the days ahead of an earlier one; its revision is the latest's.
 
+    Who is the same in both, steps and all, stays as it is: nothing of theirs is taken up.
+
     Args:
-        latest: the newest revision; its basis has been taken into the ledger.
+        latest: the newest revision.
         earlier: the revision whose days ahead come back, of the same programme.
-        ledger: the ledger of the latest basis.
+        brief: the brief that stands behind what comes back.
+        rulebook: the rulebook with that brief's changes.
     """
     frozen = latest.revision.frozen_until or date.min
-    merge = _Merge(Edit(ledger, ""), ledger.taken(earlier.basis), frozen)
     olds = {own.athlete: own for own in earlier.programmes}
     news = {own.athlete: own for own in latest.programmes}
-    athletes = tuple(merge.athlete(news.get(ref), olds.get(ref)) for ref in sorted({*olds, *news}))
-    names, basis = ledger.numbered(
-        tag
-        for own in athletes
-        for key, holder in holders(own)
-        for tag in merge.edit.tags(holder, key).values()
-    )
+    both = {ref: (news.get(ref), olds.get(ref)) for ref in sorted({*olds, *news})}
+    steps = _Both(latest.basis, earlier.basis)
+    differing = [ref for ref, (new, old) in both.items() if not steps.alike(new, old)]
+    below = under(latest.basis, [news[ref] for ref in differing if ref in news])
+    ledger = Ledger(brief, rulebook, basis=below, after=last_number(latest.basis))
+    then = ledger.taken(under(earlier.basis, [olds[ref] for ref in differing if ref in olds]))
+    merge = _Merge(Edit(ledger, ""), then, frozen)
+    merged = [merge.athlete(*both[ref]) for ref in differing]
+    names, added = known_again(latest.basis, *ledger.numbered(all_tags(merged, merge.edit)))
+    made = {own.athlete: edit_names(own, merge.edit, names) for own in merged}
+    athletes = tuple(made.get(ref) or news[ref] for ref in both)
     first = _first_open_week(latest, frozen)
     unmet = [item for item in latest.unmet if item.week < first]
     unmet += [item for item in earlier.unmet if item.week >= first]
     return latest.model_copy(
         update={
-            "programmes": tuple(edit_names(own, merge.edit, names) for own in athletes),
-            "basis": basis,
+            "programmes": athletes,
+            "basis": under(latest.basis | added, athletes),
             "unmet": tuple(unmet),
             "rulebook": earlier.rulebook,
         }
     )
+
+
+@dataclass(frozen=True)
+class _Both:
+    """Two revisions, and the steps that have been found to be the same in both."""
+
+    latest: Mapping[str, Node]
+    earlier: Mapping[str, Node]
+    same: set[str] = field(default_factory=set)
+
+    def alike(self, new: AthleteProgramme | None, old: AthleteProgramme | None) -> bool:
+        """Say whether an athlete has the same weeks in both, and the same steps behind them."""
+        if new is None or old is None or not (new is old or new == old):
+            return False
+        waiting = [name for _, holder in holders(new) for name in holder.basis.values()]
+        while waiting:
+            name = waiting.pop()
+            if name not in self.same:
+                node, other = self.latest.get(name), self.earlier.get(name)
+                if node is None or not (node is other or node == other):
+                    return False
+                self.same.add(name)
+                waiting += [link for link in node.inputs.values() if ":" not in link]
+        return True
 
 
 def _first_open_week(programme: Programme, frozen: date) -> int:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 
 from speedloom.errors import EditError
-from speedloom.planning.ledger import Ledger
 from speedloom.planning.restored import restored
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
@@ -36,8 +35,7 @@ def restore(latest: Programme, earlier: Programme, *, reason: str, rulebook: Rul
         message = "Expected programmes that were planned, got one made by hand; keep its file instead."
         raise EditError(message)
     brief = _restricted(with_lost(then, _over(now, latest.revision.frozen_until)), now)
-    ledger = Ledger(brief, rulebook.with_changes(brief.rules), basis=latest.basis)
-    made = restored(latest, earlier, ledger=ledger)
+    made = restored(latest, earlier, brief=brief, rulebook=rulebook.with_changes(brief.rules))
     revision = Revision(
         number=latest.revision.number + 1,
         parent=digest(latest),
