@@ -75,7 +75,12 @@ def test_what_is_written_is_counted(squads: Squads) -> None:
 
 def test_a_day_without_training_names_the_next(squads: Squads, monkeypatch: pytest.MonkeyPatch) -> None:
     on(monkeypatch, MONDAY + timedelta(days=1))
-    assert "Nobody trains today. Next: Wed 14 Jan, 19:30, gym" in today(squads)
+    said = part(today(squads), "Training")
+    assert "Nobody trains today." in said
+    link = re.search(r'Next: <a class="target" href="([^"]+)">([^<]+)</a>', said)
+    assert link
+    assert link[2] == "Wed 14 Jan, 19:30, gym"
+    assert link[1].startswith(f"/squads/{squads.ours}/programmes/{PROGRAMME}/sessions/2026-01-14/")
 
 
 def test_results_that_nobody_wrote_wait(squads: Squads, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -86,7 +86,7 @@ class SquadToday:
     retests: tuple[Waiting, ...]
     clashes: tuple[Waiting, ...]
     programmes: tuple[ProgrammeOf, ...]
-    next: str
+    next: Waiting | None
 
     @property
     def waits(self) -> bool:
@@ -115,7 +115,7 @@ def squad_today(actor: Actor, squad: SquadCard, *, today: date, units: Units) ->
         retests=tuple(_retests(actor, key, content, names, today=today)),
         clashes=tuple(_clashes(key, content, running(read, today=today), found, today=today)),
         programmes=tuple(card for card, _facts in running(read, today=today)) or cards[:1],
-        next=_next(found, today=today),
+        next=_next(key, found, today=today),
     )
 
 
@@ -240,6 +240,10 @@ def _stands_in_the_way(event: Event) -> bool:
     return event.kind in {"match", "competition", "travel", "exam"} or event.training == "none"
 
 
-def _next(found: Iterable[Training], *, today: date) -> str:
-    later = next((one.planned for one in found if one.date > today), None)
-    return f"{day_month(later.date)}, {clock(later.start)}, {place_name(later.place)}" if later else ""
+def _next(squad: str, found: Iterable[Training], *, today: date) -> Waiting | None:
+    """Give the training that comes after today, and its session page."""
+    later = next((one for one in found if one.date > today), None)
+    if later is None:
+        return None
+    said = f"{day_month(later.date)}, {clock(later.planned.start)}, {place_name(later.planned.place)}"
+    return Waiting(said, _address("session", squad, later))
