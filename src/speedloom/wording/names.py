@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 
 from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription, Programme
 
+_OF_THE_DATA = re.compile(r"[a-z][a-z0-9]*(?:_[a-z0-9]+)+")
 METHOD_NAMES: Mapping[str, str] = {
     "unloaded_sprint": "Sprint",
     "acceleration": "Standing runs",
@@ -114,6 +116,25 @@ def word(ref: str) -> str:
     'too few gates'
     """
     return "hamstring, groin and calf" if ref == "hamstring_groin_calf" else ref.replace("_", " ")
+
+
+def words_in(text: str) -> str:
+    """Write every word of the data in a text as people read it.
+
+    >>> words_in("fast_metres_rise: common practice")
+    'fast metres rise: common practice'
+    """
+    return _OF_THE_DATA.sub(lambda found: word(found[0]), text)
+
+
+def known_word(text: str, known: Iterable[str | None]) -> str:
+    """Give the word of the data that people read as this text, or else the text itself.
+
+    >>> known_word("Sprung wood", ["sprung_wood"]), known_word("grass", ["sprung_wood"])
+    ('sprung_wood', 'grass')
+    """
+    read = {word(one).lower(): one for one in known if one}
+    return read.get(word(text).lower(), text)
 
 
 def athletes_of(programme: Programme) -> Mapping[str, Athlete]:

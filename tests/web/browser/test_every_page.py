@@ -42,6 +42,14 @@ OVERFLOW = """() => document.documentElement.scrollWidth <= innerWidth ? [] :
     && !one.closest(".wide, [data-weave], .hidden, .skip")).slice(0, 5)
     .map(one => one.outerHTML.slice(0, 150))
     .concat(`the page is ${document.documentElement.scrollWidth} wide`)"""
+IDENTIFIERS = """() => { const found = [];
+  const all = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (all.nextNode()) { const one = all.currentNode;
+    const written = one.parentElement.closest("code, pre, script, style, textarea");
+    if (!written && /[a-z]+_[a-z]+/.test(one.textContent))
+      found.push(one.textContent.trim().slice(0, 150)); }
+  return found; }"""
+"""Words of the data that stand where people read."""
 SETTLED = "() => !document.querySelector('.htmx-request') && document.readyState === 'complete'"
 Open = Callable[[BrowserContext], Page]
 
@@ -123,6 +131,7 @@ def test_a_page(
             assert "<html" not in answer.text()  # a part of a page; the page it is of is looked at whole
             return
         page.wait_for_function(SETTLED)
+        assert page.evaluate(IDENTIFIERS) == []
         assert look(page) == {}
         assert heard.elsewhere == []
         assert [one for one in heard.said if "410" not in one] == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile
 
@@ -15,14 +16,14 @@ from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
 from speedloom.store.athletes import athletes
-from speedloom.store.cards import AthleteCard, SquadCard
+from speedloom.store.cards import AthleteCard, AuditCard, SquadCard
 from speedloom.store.erasing import erase_athlete, erase_squad
 from speedloom.store.exporting import export_athlete, export_squad
 from speedloom.store.permissions import allowed
 from speedloom.store.refusals import RefusedError
 from speedloom.store.squads import audit
 from speedloom.web.access import Request, needs
-from speedloom.wording.names import word
+from speedloom.wording.names import word, words_in
 
 UNPROCESSABLE = 422
 MOST_DEEDS = 200
@@ -32,19 +33,26 @@ MOST_DEEDS = 200
 def data_page(request: Request, squad: SquadCard) -> HttpResponse:
     """Show what can be taken away or erased, who did what, and where everything lies."""
     database = settings.DATABASES["default"]
+    people = [*athletes(request.actor, squad.key), *athletes(request.actor, squad.key, archived=True)]
+    names = {one.ref: one.name for one in people}
     context = {
         "squad": squad,
-        "people": [
-            *athletes(request.actor, squad.key),
-            *athletes(request.actor, squad.key, archived=True),
-        ],
-        "deeds": [(one, word(one.action)) for one in audit(request.actor, squad.key, most=MOST_DEEDS)],
+        "people": people,
+        "deeds": [_deed(one, names) for one in audit(request.actor, squad.key, most=MOST_DEEDS)],
         "most": MOST_DEEDS,
         "erases": allowed(request.actor, "erase_athlete", squad=squad.key),
         "one_file": "sqlite" in database["ENGINE"],
         "where": database["NAME"] if request.actor.keeper else None,
     }
     return render(request, "data/data.html", context)
+
+
+def _deed(one: AuditCard, names: Mapping[str, str]) -> tuple[AuditCard, str]:
+    """Give a deed in the words people read, with the athlete by name."""
+    said = one.model_copy(
+        update={"about": names.get(one.about, words_in(one.about)), "detail": words_in(one.detail)}
+    )
+    return said, word(one.action)
 
 
 @needs(None, change="export_squad")

@@ -16,6 +16,7 @@ from speedloom.training.calendar import Peak, Slot
 from speedloom.training.words import WEEKDAYS, GoalKind
 from speedloom.web.pages.new_programme.first_days import Proposed
 from speedloom.wording.dates import between
+from speedloom.wording.names import word
 
 KINDS = {
     "sprint_time": _("a time from standing"),
@@ -143,7 +144,7 @@ class SlotForm(forms.Form):
         """Offer the squad's places."""
         super().__init__(*args, **kwargs)
         field = cast("forms.ChoiceField", self.fields["place"])
-        field.choices = [("", "–"), *((place, place.replace("_", " ")) for place in places)]
+        field.choices = [("", "–"), *((place, word(place)) for place in places)]
         self.dates = ""
 
     def clean(self) -> dict[str, Any]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Container
-from typing import Any, get_args
+from typing import Any, cast, get_args
 
 from django import forms
 from django.http import QueryDict
@@ -15,6 +15,7 @@ from django.utils.translation import gettext_lazy
 from speedloom.training.kit import Friction, Kit, Place
 from speedloom.training.words import KitKind, PlaceKind
 from speedloom.web.amounts import AmountField, speak
+from speedloom.web.surfaces import SurfaceField
 from speedloom.wording.names import place_name, word
 from speedloom.wording.units import Units
 
@@ -74,7 +75,7 @@ class PlaceForm(NamedForm):
         choices=[(kind, word(kind)) for kind in PLACE_KINDS],
         help_text=gettext_lazy("It decides which exercises can be done there."),
     )
-    surface = forms.CharField(
+    surface = SurfaceField(
         label=gettext_lazy("Surface"),
         required=False,
         max_length=60,
@@ -102,6 +103,11 @@ class PlaceForm(NamedForm):
         help_text=gettext_lazy("How many can run side by side."),
     )
 
+    def __init__(self, *args: Any, **more: Any) -> None:  # noqa: ANN401 - Django's own
+        """Know the surface the place has."""
+        super().__init__(*args, **more)
+        cast("SurfaceField", self.fields["surface"]).known = (self.initial.get("surface"),)
+
     def clean(self) -> dict[str, Any]:
         """Hold the run-out beside the straight."""
         data = super().clean() or {}
@@ -116,7 +122,7 @@ class PlaceForm(NamedForm):
         return Place(
             ref=self.ref or data["name"],
             kind=data["kind"],
-            surface=data["surface"].strip() or None,
+            surface=data["surface"] or None,
             straight_m=data["straight_m"],
             run_out_m=data["run_out_m"],
             lanes=data["lanes"],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from speedloom.checking.finding import Findings
 from speedloom.store.programme_part import only
@@ -10,6 +10,7 @@ from speedloom.training.document import Beside
 from speedloom.training.programme import Programme
 from speedloom.wording.books import books_of
 from speedloom.wording.findings import TITLES, WEIGHTS, FindingsBook, FindingWords, finding_words
+from speedloom.wording.names import words_in
 from speedloom.workflows.check_programme import check_programme, check_squad
 
 MOST_SHOWN = 40
@@ -70,9 +71,14 @@ def _groups(document: Programme, found: Findings) -> tuple[Group, ...]:
         Group(
             weight,
             TITLES[weight],
-            tuple(finding_words(one, book=book) for one in those[:MOST_SHOWN]),
+            tuple(_read(finding_words(one, book=book)) for one in those[:MOST_SHOWN]),
             len(those),
         )
         for weight in WEIGHTS
         if (those := found.of_weight(weight))
     )
+
+
+def _read(words: FindingWords) -> FindingWords:
+    """Name the rule as people read it; its name in the data is for commands and files."""
+    return replace(words, source=words_in(words.source))

@@ -15,7 +15,7 @@ from speedloom.training.programme import Programme, Week
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import day_month
 from speedloom.wording.differences import FIELDS
-from speedloom.wording.names import METHOD_NAMES, full_name, word
+from speedloom.wording.names import METHOD_NAMES, full_name, word, words_in
 from speedloom.wording.units import Units
 from speedloom.wording.why import every_step, why_sentences
 from speedloom.wording.why_inputs import WhyBook, amount
@@ -82,7 +82,7 @@ def _label(one: Explanation) -> str:
 
 
 def _on_a_page(sentence: str) -> str:
-    return sentence.replace(OF_A_TERMINAL, _("(“Every step” tells each)"))
+    return words_in(sentence).replace(OF_A_TERMINAL, _("(“Every step” tells each)"))
 
 
 def about(programme: Programme, ref: str, *, catalogue: Catalogue) -> str:

@@ -14,6 +14,8 @@ from django.utils.translation import gettext_lazy as _
 from speedloom.exchange.headings import heading_of
 from speedloom.training.kit import Place
 from speedloom.training.measurement import Trial
+from speedloom.web.surfaces import SurfaceField
+from speedloom.wording.names import word
 
 _DISTANCE = re.compile(r"[\d.,]+ (m|yd)")
 TIMINGS = {
@@ -51,7 +53,7 @@ class HowForm(forms.Form):
     behind_m = forms.FloatField(label=_("Foot behind gate, m"), required=False, min_value=0, max_value=20)
     start = forms.ChoiceField(label=_("Start"), required=False, choices=list(STARTS.items()))
     place = forms.ChoiceField(label=_("Place"), required=False)
-    surface = forms.CharField(
+    surface = SurfaceField(
         label=_("Surface"), required=False, max_length=60, help_text=_("Left empty: the place's own.")
     )
 
@@ -62,8 +64,9 @@ class HowForm(forms.Form):
         self.as_on: date | None = None
         """The day of the test whose way of timing stands in the form before anything was typed."""
         self._surfaces = {place.ref: place.surface for place in places}
+        cast("SurfaceField", self.fields["surface"]).known = self._surfaces.values()
         field = cast("forms.ChoiceField", self.fields["place"])
-        field.choices = [("", "–"), *((ref, ref.replace("_", " ")) for ref in self._surfaces)]
+        field.choices = [("", "–"), *((ref, word(ref)) for ref in self._surfaces)]
 
     def clean(self) -> dict[str, Any]:
         """Hold the clock and the foot beside each other."""
