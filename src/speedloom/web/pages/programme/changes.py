@@ -22,7 +22,7 @@ from speedloom.web.pages.programme.shown import numbers_of, units_of
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import clock, day_month
 from speedloom.wording.differences import FIELDS
-from speedloom.wording.names import full_name, word
+from speedloom.wording.names import line_name, word
 from speedloom.wording.units import Units, length_number, mass_number, number, share
 from speedloom.workflows.edit import edit
 from speedloom.workflows.group import Found, same_refs
@@ -98,7 +98,7 @@ def title_of(document: Programme, at: Found) -> str:
     """Name a line or a session."""
     _book, catalogue = books_of(document)
     if at.line is not None:
-        return full_name(at.line, catalogue=catalogue)
+        return line_name(at.line, catalogue=catalogue)
     return f"{day_month(at.session.date)}, {clock(at.session.start)}"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from speedloom.planning.holding import LINE_NUMBERS
@@ -14,7 +14,7 @@ from speedloom.store.cards import Actor
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import AthleteProgramme, Prescription, Programme, Session, Week
 from speedloom.wording.dates import clock, day_month, span
-from speedloom.wording.names import ROLE_NAMES, WEEK_NAMES, athlete_name, place_name
+from speedloom.wording.names import ROLE_NAMES, WEEK_NAMES, athlete_name, line_name, place_name
 from speedloom.wording.session_words import LineWords, line_words
 from speedloom.wording.table import Column, Square, Table, progression_table
 from speedloom.wording.units import Units, number
@@ -209,7 +209,7 @@ def _session(session: Session, *, catalogue: Catalogue, units: Units, changeable
             LineShown(
                 ref=line.ref,
                 method=line.method,
-                words=line_words(line, catalogue=catalogue, units=units),
+                words=_as_in_the_table(line, catalogue=catalogue, units=units),
                 locked=line.locked,
                 can_change=changeable and line.purpose == "work",
             )
@@ -217,6 +217,12 @@ def _session(session: Session, *, catalogue: Catalogue, units: Units, changeable
             if line.exercise not in WARM_UP and line.purpose == "work"
         ),
     )
+
+
+def _as_in_the_table(line: Prescription, *, catalogue: Catalogue, units: Units) -> LineWords:
+    """Put a line into words under the name that the progression table has."""
+    words = line_words(line, catalogue=catalogue, units=units)
+    return replace(words, name=line_name(line, catalogue=catalogue))
 
 
 def numbers_of(line: Prescription) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from speedloom.training.programme import Programme, Week
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import day_month
 from speedloom.wording.differences import FIELDS
-from speedloom.wording.names import METHOD_NAMES, full_name, word, words_in
+from speedloom.wording.names import METHOD_NAMES, line_name, word, words_in
 from speedloom.wording.units import Units
 from speedloom.wording.why import every_step, why_sentences
 from speedloom.wording.why_inputs import WhyBook, amount
@@ -103,4 +103,4 @@ def _names(athlete: str, week: Week, catalogue: Catalogue) -> Iterator[tuple[str
     for session in week.sessions:
         yield session.ref, day_month(session.date)
         for line in session.prescriptions:
-            yield line.ref, f"{full_name(line, catalogue=catalogue)}, {day_month(session.date)}"
+            yield line.ref, f"{line_name(line, catalogue=catalogue)}, {day_month(session.date)}"
