@@ -12,7 +12,7 @@ from speedloom.planning.draft import Draft
 from speedloom.planning.ledger import literal
 from speedloom.planning.lines.opening import BUILD_UP
 from speedloom.planning.problem import Filled
-from speedloom.planning.sessions import fill
+from speedloom.planning.sessions import work_of
 from speedloom.planning.setting import Setting
 from speedloom.training.exercise import Catalogue, Exercise
 from speedloom.training.programme import StopRule
@@ -65,7 +65,7 @@ def drafted_for(filled: Filled, exercise: Exercise, *, instead: Exercise | None 
     place = instead if instead is not None and exercise.slot != "hill" else exercise
     posing = exercise.model_copy(update={"slot": place.slot, "stage": place.stage})
     alone = _asked_for(setting, posing, alone=True)
-    drafts = fill(alone, gym_in_week=_gym_in_week(filled)).drafts
+    drafts = work_of(alone, gym_in_week=_gym_in_week(filled), method=exercise.method)
     found = next((one for one in drafts if one.exercise_ref == exercise.ref and one.purpose == "work"), None)
     if found is None or found.method != exercise.method:
         return None

@@ -11,11 +11,17 @@ from speedloom.planning.lines.lifts import main_lift, power
 from speedloom.planning.lines.opening import own_lines, warm_up
 from speedloom.planning.lines.runs import acceleration, top_speed
 from speedloom.planning.lines.sled import resisted
-from speedloom.planning.lines.support import general_strength, hamstring_groin_calf
+from speedloom.planning.lines.support import SUPPORT, general_strength, hamstring_groin_calf
 from speedloom.planning.problem import Filled
 from speedloom.planning.setting import Setting
 
 LAST_RANK = 7
+
+
+def work_of(setting: Setting, *, gym_in_week: bool, method: str | None = None) -> list[Draft]:
+    """Draft the work of one session, without its warm-up: all of it, or one kind that is asked for."""
+    work = _gym(setting, method) if setting.day.gym else _field(setting, method, gym_in_week=gym_in_week)
+    return _countable(setting, work)
 
 
 def fill(setting: Setting, *, gym_in_week: bool) -> Filled:
@@ -58,8 +64,12 @@ def _ranks(setting: Setting) -> dict[str, int]:
     return {name: ranks.get(name, LAST_RANK) for name in everything}
 
 
-def _field(setting: Setting, *, gym_in_week: bool) -> list[Draft]:
-    methods, ranks = setting.plan.brief.phases.methods, _ranks(setting)
+def _methods(setting: Setting, method: str | None) -> set[str]:
+    return {one for one in setting.plan.brief.phases.methods if method in {None, one}}
+
+
+def _field(setting: Setting, method: str | None = None, *, gym_in_week: bool) -> list[Draft]:
+    methods, ranks = _methods(setting, method), _ranks(setting)
     found: list[Draft | None] = []
     if "unloaded_sprint" in methods:
         found += [_ranked(run, ranks["sprint_rep"]) for run in _runs(setting)]
@@ -69,7 +79,8 @@ def _field(setting: Setting, *, gym_in_week: bool) -> list[Draft]:
         first, second = ranks["plyometrics"], ranks["plyometric_2"]
         found.append(plyometric(setting, direction="horizontal", last_rank=second, whole_rank=first))
         found.append(plyometric(setting, direction="vertical", last_rank=second, whole_rank=second))
-    if not gym_in_week and setting.day.last_of_kind and setting.day.nearness != "primer":
+    alone = method in {None, SUPPORT}
+    if alone and not gym_in_week and setting.day.last_of_kind and setting.day.nearness != "primer":
         found += hamstring_groin_calf(setting, in_field=True)
     return [draft for draft in found if draft is not None]
 
@@ -93,8 +104,8 @@ def _ranked(draft: Draft | None, rank: int) -> Draft | None:
     return replace(draft, cost=replace(draft.cost, rank=rank))
 
 
-def _gym(setting: Setting) -> list[Draft]:
-    methods, ranks = setting.plan.brief.phases.methods, _ranks(setting)
+def _gym(setting: Setting, method: str | None = None) -> list[Draft]:
+    methods, ranks = _methods(setting, method), _ranks(setting)
     found: list[Draft | None] = []
     if "power" in methods:
         found.append(power(setting, rank=ranks["loaded_jumps"]))
@@ -102,5 +113,6 @@ def _gym(setting: Setting) -> list[Draft]:
         found.append(main_lift(setting, rank=ranks["main_lift_set_3"]))
     if "general_strength" in methods:
         found += general_strength(setting, set_rank=ranks["general_set_3"], upper_rank=ranks["upper_body_2"])
-    found += hamstring_groin_calf(setting, in_field=False)
+    if method in {None, SUPPORT}:
+        found += hamstring_groin_calf(setting, in_field=False)
     return [draft for draft in found if draft is not None]
