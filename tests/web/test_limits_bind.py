@@ -14,8 +14,10 @@ from speedloom.store import athletes, models, programmes
 from speedloom.store.api_tokens import make_token
 from speedloom.store.restrictions import restrictions, set_restriction
 from speedloom.training.athlete import Limit, Restriction
+from speedloom.training.calendar import Event
 from speedloom.training.document import digest
 from speedloom.training.programme import Programme
+from speedloom.web.pages.calendar.moved import Change, moved
 from speedloom.web.pages.programme.hard_limits import held_now
 from speedloom.wording.books import books_of
 from speedloom.workflows.beyond_limits import beyond_limits
@@ -84,6 +86,18 @@ def test_earlier_work_above_a_limit_does_not_come_back(
     assert answer.status_code == REFUSED
     assert "nothing was saved" in answer.content.decode()
     assert newest(squads, planned).revision.number == 2
+
+
+def test_a_change_of_the_calendar_goes_by_the_limit(squads: Squads, planned: Programme, home: str) -> None:
+    assert home
+    limited(squads, 0)
+    match = Event(kind="match", title="Cup", date=date(2027, 1, 20))
+    change = Change(days=((match.date, match.date),), reason="cup", events=(match,))
+    found = moved(squads.by_role["coach"], squads.ours, change, today=date(2027, 1, 12))
+    assert found
+    assert found.made
+    assert above(squads, planned) > 0
+    assert above(squads, found.made) == 0
 
 
 def test_planning_again_drops_no_limit_that_only_the_document_holds(

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 
 from invented_squads import PROGRAMME, Squads
 from living_site import LivingSite
 from page_forms import form_with
 from season_on_pages import signed_in
+from speedloom.store.restrictions import set_restriction
+from speedloom.training.athlete import Limit, Restriction
+from speedloom.training.document import digest
 
 IDS = re.compile(r'name="take" value="([^"]+)"')
 
@@ -89,3 +93,18 @@ def test_without_a_log_it_says_what_comes_here(squads: Squads) -> None:
     client = signed_in(squads.keeper)
     page = client.get(f"/squads/{squads.ours}/programmes/{PROGRAMME}/proposals/").content.decode()
     assert "Nothing is written down of this programme yet" in page
+
+
+def test_what_a_limit_that_is_newer_forbids_is_said_and_not_saved(lived: LivingSite) -> None:
+    before = lived.document()
+    day = date(2026, 11, 24)
+    light = {"limits": (Limit(what="load_kg", at_most=10.0),), "from": day, "set_by": "The coach"}
+    for one in lived.document().programmes:
+        new = Restriction.model_validate({"ref": "light", "set_as": "coach", **light})
+        set_restriction(lived.coach, lived.key, one.athlete, new)
+    page = lived.page(proposals(lived), {"all": "1"})
+    assert "Accept as" not in page
+    typed = {"all": "1", "after": digest(before)}
+    answer = lived.people["coach"].post(proposals(lived), typed)
+    assert answer.status_code == 422
+    assert lived.document() == before

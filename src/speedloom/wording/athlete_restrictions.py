@@ -94,9 +94,11 @@ def state_of(restriction: Restriction, *, lifted: bool, today: date) -> State:
     return "later" if restriction.from_ > today else "over"
 
 
-def holds_text(restriction: Restriction, *, today: date) -> str:
-    """Say from when to when it holds."""
+def holds_text(restriction: Restriction, *, today: date, lifted: bool = False) -> str:
+    """Say from when to when it holds, or held until it was lifted."""
     first, last = full_date(restriction.from_), restriction.until
+    if lifted:
+        return f"Set from {first} on{f' to {full_date(last)}' if last else ''}, and lifted since"
     begins = f"From {first}" if restriction.from_ > today else f"Since {first}"
     if last is None:
         return f"{begins}, until it is lifted"

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from speedloom.errors import ReplanError
 from speedloom.planning.clash import Clash
 from speedloom.store.cards import Actor, ProgrammeCard
+from speedloom.store.limits_now import with_limits_now
 from speedloom.store.permissions import allowed
 from speedloom.store.programmes import programmes, read_programme
 from speedloom.training.brief import ResolvedBrief
@@ -104,7 +105,7 @@ def moved(actor: Actor, squad: str, change: Change, *, today: date) -> Moved | N
         document = read_programme(actor, squad, card.id)
         since = _since(document, change, today=today)
         if since is not None:
-            return _moved(card, document, change, since)
+            return _moved(card, document, with_limits_now(actor, squad, document), change, since)
     return None
 
 
@@ -129,8 +130,9 @@ def _concerns(content: ResolvedBrief, change: Change) -> bool:
     return any(first <= content.end and last >= content.start for first, last in change.days)
 
 
-def _moved(card: ProgrammeCard, document: Programme, change: Change, since: date) -> Moved:
-    content = document.brief.content
+def _moved(card: ProgrammeCard, document: Programme, now: Programme, change: Change, since: date) -> Moved:
+    # Planned anew the rest goes by the limits as they stand now, which may be newer than the programme.
+    content = now.brief.content
     if content is None:
         return Moved(card, None, ())
     brief = change.applied(content)

@@ -8,7 +8,7 @@ from django.utils.timezone import localdate
 
 from speedloom.checking.finding import Finding
 from speedloom.store.cards import Actor
-from speedloom.store.limits_now import with_limits_now
+from speedloom.store.limits_now import with_people_now
 from speedloom.training.athlete import Restriction
 from speedloom.training.programme import Programme
 from speedloom.wording.books import books_of
@@ -27,13 +27,18 @@ def above_limits_now(actor: Actor, squad: str, before: Programme, made: Programm
         before: the revision that is changed.
         made: the revision that would be saved.
     """
-    held = held_now(actor, squad, made)
-    return check_news(_found(before, held), _found(made, held)).hard
+    was, now = (with_people_now(actor, squad, one) for one in (before, made))
+    held = _held(now)
+    return check_news(_found(was, held), _found(now, held)).hard
 
 
 def held_now(actor: Actor, squad: str, programme: Programme) -> Held:
     """Give the restrictions of a programme's people as they stand now."""
-    content = with_limits_now(actor, squad, programme).brief.content
+    return _held(with_people_now(actor, squad, programme))
+
+
+def _held(programme: Programme) -> Held:
+    content = programme.brief.content
     return {one.ref: one.restrictions for one in content.athletes} if content else {}
 
 

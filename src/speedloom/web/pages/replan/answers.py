@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from django.contrib import messages
@@ -18,9 +18,12 @@ from speedloom.store.programmes import save_programme
 from speedloom.store.refusals import ConflictError
 from speedloom.training.programme import Programme
 from speedloom.web.access import Request
+from speedloom.web.pages.programme.hard_limits import above_limits_now
 from speedloom.web.pages.replan.difference import DifferenceShown, difference_shown
 from speedloom.web.pages.replan.under_way import Job
+from speedloom.wording.books import books_of
 from speedloom.wording.clashes import clash_text, repair_text
+from speedloom.wording.findings import FindingsBook, finding_sentence
 from speedloom.workflows.repair import repairs
 
 UNPROCESSABLE, CONFLICT = 422, 409
@@ -99,7 +102,13 @@ class Desk:
     def _difference(self, outcome: Programme) -> DifferenceShown:
         asked = self.request.POST if self.request.method == "POST" else self.request.GET
         made = self.document if outcome == self.document else outcome
-        return difference_shown(self.document, made, since=self.since, athlete=asked.get("athlete"))
+        shown = difference_shown(self.document, made, since=self.since, athlete=asked.get("athlete"))
+        # A limit may be newer than all that was planned from: what goes further above it is not saved.
+        above = above_limits_now(self.request.actor, self.squad.key, self.document, made)
+        book, catalogue = books_of(made)
+        words = FindingsBook(rulebook=book, catalogue=catalogue, programme=made)
+        said = tuple(finding_sentence(one, book=words) for one in above)
+        return replace(shown, hard=tuple(dict.fromkeys((*shown.hard, *said))))
 
     def _quicker(self) -> HttpResponse:
         fault = _(

@@ -81,7 +81,7 @@ def restrictions_shown(
                 name=names.get(card.athlete, card.athlete),
                 limits=f"{text[:1].upper()}{text[1:]}",
                 state=state,
-                holds=holds_text(own, today=today),
+                holds=holds_text(own, today=today, lifted=card.lifted),
                 set_by=set_text(own, set_in=card.set_in, at=card.set_at.date()),
                 lifts=lifts_text(own, set_in=card.set_in),
                 lifted=_lifted(card),
