@@ -129,6 +129,7 @@ _TEMPLATES = {
             "speedloom.web.access.actor_in_templates",
             "speedloom.web.squad_nav.squad_nav",
         ],
+        "builtins": ["speedloom.web.faults"],
         "loaders": [("django.template.loaders.cached.Loader", ["django.template.loaders.filesystem.Loader"])],
         "string_if_invalid": "",
     },

@@ -8,11 +8,12 @@ from datetime import date
 from typing import get_args
 
 from django.http import QueryDict
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
 
 from speedloom.store.cards import AskedCard, AthleteCard
 from speedloom.training.athlete import Athlete, Screening
 from speedloom.training.words import METHODS, Level
+from speedloom.web.faults import Stated
 from speedloom.wording.screening import not_planned_text
 
 LEVELS = get_args(Level)
@@ -31,7 +32,7 @@ class Asked:
     years: str
     level: str
     last_sprint: str
-    faults: tuple[str, ...] = ()
+    faults: tuple[Stated, ...] = ()
     held: str = ""
     """A clinician's "not cleared" in words: it is not changed here."""
 
@@ -107,24 +108,29 @@ def _one(card: AthleteCard, data: QueryDict | None, *, taken: bool) -> Asked:
     return Asked(**{**found.__dict__, "faults": tuple(_faults(found))}) if found.taken else found
 
 
-def _faults(one: Asked) -> Iterator[str]:
+def _faults(one: Asked) -> Iterator[Stated]:
     if one.pain not in {"yes", "no"}:
-        yield str(_("Please say whether anything hurts today."))
+        yield _stated(one, "pain", _("Please say whether anything hurts today."))
     if one.cleared not in {"yes", "no"}:
-        yield str(_("Please say whether hard work is cleared."))
+        yield _stated(one, "cleared", _("Please say whether hard work is cleared."))
     if one.level and one.level not in LEVELS:
-        yield str(_("Expected one of the levels."))
+        yield _stated(one, "level", _("Expected one of the levels."))
     yield from _unreadable(one)
 
 
-def _unreadable(one: Asked) -> Iterator[str]:
+def _stated(one: Asked, name: str, text: str) -> Stated:
+    """Say what is wrong with one answer, at the box of that athlete."""
+    return Stated(one.card.name, text, f"{one.ref}-{name}")
+
+
+def _unreadable(one: Asked) -> Iterator[Stated]:
     try:
         if one.years and not 0 <= float(one.years.replace(",", ".")) <= 60:  # noqa: PLR2004 - a life
-            yield str(_("Expected years from 0 to 60."))
+            yield _stated(one, "years", _("Expected years from 0 to 60."))
     except ValueError:
-        yield str(_("Expected a number of years."))
+        yield _stated(one, "years", _("Expected a number of years."))
     try:
         if one.last_sprint:
             date.fromisoformat(one.last_sprint)
     except ValueError:
-        yield str(_("Expected a date."))
+        yield _stated(one, "last_sprint", _("Expected a date."))

@@ -24,6 +24,7 @@ from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
+from speedloom.web.faults import Stated
 from speedloom.web.pages.new_programme.first_days import proposed
 from speedloom.web.pages.new_programme.forms import ProgrammeForm, SlotForm, first_values, slot_forms
 from speedloom.web.pages.new_programme.people import CHOICES, LEVELS, Asked, asked
@@ -73,6 +74,17 @@ class _Page:
         """Whether any day that can be trained on was named."""
         return any(slot.is_valid() and slot.cleaned_data.get("day") for slot in self.slots)
 
+    @property
+    def stated(self) -> list[Stated]:
+        """Say what stands against what belongs to no form: days, and what was asked of each athlete."""
+        found = [one for person in self.people for one in person.faults]
+        if not self.names_days:
+            no_day = _("Expected at least one, with its start, minutes and place.")
+            found.insert(0, Stated(_("Days that can be trained on"), no_day, "days"))
+        if not any(one.taken for one in self.people):
+            found.append(Stated(_("Who takes part"), _("Tick at least one athlete."), "people"))
+        return found
+
     def wanted(self) -> Brief:
         """Give the brief with what was typed."""
         changed = self.form.changed(self.was.brief)
@@ -87,8 +99,7 @@ def new_programme_page(request: Request, squad: SquadCard) -> HttpResponse:
     if request.method != "POST" or request.POST.get("choose") in CHOICES:
         return page.answer()
     if not page.sound:
-        nobody = not any(one.taken for one in page.people)
-        return page.answer(status=UNPROCESSABLE, nobody=nobody, no_days=not page.names_days, faulty=True)
+        return page.answer(status=UNPROCESSABLE, stated=page.stated, no_days=not page.names_days)
     resolved = _resolved(page)
     number = request.POST.get("repair", "")
     outcome = _plan(resolved)
