@@ -31,7 +31,7 @@ def client(who: Actor) -> Client:
     return found
 
 
-def here(squads: Squads, rest: str = f"sessions/{DAY}/") -> str:
+def here(squads: Squads, rest: str = f"sessions/{DAY}/?on={DAY}") -> str:
     return f"/squads/{squads.ours}/programmes/{PROGRAMME}/{rest}"
 
 

@@ -43,6 +43,11 @@ class FieldSite:
         squad, programme, day = (self.parts[name] for name in ("squad", "programme", "busy"))
         return f"/squads/{squad}/programmes/{programme}/sessions/{day}/"
 
+    @property
+    def as_planned(self) -> str:
+        """What is added to the address of a training that is not of today: it is written down as planned."""
+        return f"?on={self.parts['busy']}"
+
     def start(self) -> None:
         """Start it, and wait until it answers."""
         command = [sys.executable, "-m", "speedloom", "serve", "--data", str(self.folder), "--no-browser"]
@@ -133,7 +138,7 @@ class Phone:
 
     def open(self) -> None:
         """Open the session."""
-        self.page.goto(f"{self.site.home}{self.site.session}")
+        self.page.goto(f"{self.site.home}{self.site.session}{self.site.as_planned}")
         self.ready()
 
     def ready(self) -> None:

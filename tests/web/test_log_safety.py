@@ -91,6 +91,6 @@ def test_what_is_nested_without_end_is_refused(squads: Squads, body: str) -> Non
 def test_what_hurts_hurts_from_today_on(squads: Squads, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("django.utils.timezone.now", lambda: datetime(2026, 1, 19, 20, tzinfo=UTC))
     typed = {"do": "else", "line": "mila-303", "what": "stop", "reason": "pain", "nonce": "one"}
-    client(squads.by_role["coach"]).post(here(squads, "sessions/2026-01-26/"), typed)
+    client(squads.by_role["coach"]).post(here(squads, "sessions/2026-01-26/?on=2026-01-26"), typed)
     made = models.Restriction.objects.get(athlete__ref="mila", ref__startswith="stop_")
     assert '"from":"2026-01-19"' in made.document

@@ -340,7 +340,7 @@ def test_what_a_phone_saves_is_a_log_that_the_command_line_takes(squads: Squads)
 def test_an_athletes_session_shows_nobody_else(squads: Squads) -> None:
     sent(client(squads.by_role["coach"]), squads, [entry(1, squads.by_role["coach"], athlete="noa",
          session="noa-200", line="noa-203", results=[run(1, 3.77)])])  # fmt: skip
-    own = f"/squads/{squads.ours}/athletes/mila/programmes/{PROGRAMME}/sessions/{DAY}/"
+    own = f"/squads/{squads.ours}/athletes/mila/programmes/{PROGRAMME}/sessions/{DAY}/?on={DAY}"
     page = client(squads.by_role["athlete"]).get(own).content.decode()
     assert SLED in page
     assert "noa" not in page

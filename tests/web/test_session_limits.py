@@ -26,10 +26,15 @@ SAID = "Not as written. Limit: no "
 class Sled:
     """The last evening with sleds: its page, the limited athlete's line and the others'."""
 
-    page: str
+    address: str
+    query: str
     day: date
     own: str
     others: frozenset[str]
+
+    @property
+    def page(self) -> str:
+        return f"{self.address}{self.query}"
 
 
 @pytest.fixture
@@ -44,7 +49,9 @@ def sled(lived: LivingSite) -> Sled:
     refs = {athlete: ref for athlete, on, ref in found if on == day}
     others = frozenset(ref for athlete, ref in refs.items() if athlete != LIMITED)
     assert others
-    return Sled(f"{lived.here}sessions/{day.isoformat()}/", day, refs[LIMITED], others)
+    return Sled(
+        f"{lived.here}sessions/{day.isoformat()}/", f"?on={day.isoformat()}", day, refs[LIMITED], others
+    )
 
 
 def limited(lived: LivingSite, since: date) -> None:
@@ -79,7 +86,7 @@ def test_who_is_above_a_limit_is_marked_and_left_out_of_everybody(lived: LivingS
 
 def test_a_sheet_from_paper_is_not_filled_in_for_them(lived: LivingSite, sled: Sled) -> None:
     limited(lived, sled.day)
-    page = lived.page(f"{sled.page}paper/")
+    page = lived.page(f"{sled.address}paper/{sled.query}")
     assert re.search(rf'name="box:{sled.own}\.1\.1" value=""', page)
     assert all(re.search(rf'name="box:{other}\.1\.1" value="x"', page) for other in sled.others)
 
@@ -99,7 +106,11 @@ def by_hand(squads: Squads) -> tuple[str, str, str]:
         for athlete, session in document.sessions()
         if session.date == day
     }
-    return f"/squads/{squads.ours}/programmes/{PROGRAMME}/sessions/{day}/", lines["mila"], lines["noa"]
+    return (
+        f"/squads/{squads.ours}/programmes/{PROGRAMME}/sessions/{day}/?on={day}",
+        lines["mila"],
+        lines["noa"],
+    )
 
 
 def stopped(squads: Squads) -> None:

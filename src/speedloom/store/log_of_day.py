@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from speedloom.store import models
 from speedloom.store.cards import Actor
@@ -15,9 +15,27 @@ from speedloom.store.permissions import within
 from speedloom.training.log import LogEntry
 
 
-def written_on(actor: Actor, squad: str, ref: str, day: date) -> tuple[LogEntry, ...]:
-    """Give the entries about a day, cut to the athletes this person may see, in the order received."""
-    rows = models.LogEntry.objects.filter(programme=_programme(actor, squad, ref), date=day)
+def written_on(
+    actor: Actor,
+    squad: str,
+    ref: str,
+    day: date,
+    *,
+    sessions: Iterable[str] = (),
+    trained_on: date | None = None,
+) -> tuple[LogEntry, ...]:
+    """Give the entries about a day, cut to the athletes this person may see, in the order received.
+
+    Args:
+        actor: who looks.
+        squad: the squad's key.
+        ref: the programme's id.
+        day: the day.
+        sessions: refs of its sessions: what was written of them as trained on another day belongs to them.
+        trained_on: that other day, of which work outside the programme belongs to it as well.
+    """
+    about = Q(date=day) | Q(session__in=[*sessions]) | Q(date=trained_on, session="")
+    rows = models.LogEntry.objects.filter(about, programme=_programme(actor, squad, ref))
     return entries_for_eyes(actor, squad, _entries(rows, within(actor, "see_log", squad=squad)))
 
 

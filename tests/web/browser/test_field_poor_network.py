@@ -148,7 +148,7 @@ def test_another_person_sends_nothing_of_it_and_can_save_it(
     one.page.set_input_files("#file", saved)
     one.page.get_by_role("button", name="Look at it").click()
     one.page.get_by_role("button", name="Save them").click()
-    one.ready()
+    one.page.wait_for_selector("#which-day")
     assert field.entries()[-1]["id"] == entry["id"]
 
 

@@ -82,7 +82,16 @@ def _of_a_day(
     request: Request, squad: SquadCard, programme: ProgrammeCard, athlete: AthleteCard | None
 ) -> HttpResponse:
     """Give the entries of a day, and what a page that was open for long needs to send its own."""
-    entries = list(written_on(request.actor, squad.key, programme.id, day_of(request)))
+    entries = list(
+        written_on(
+            request.actor,
+            squad.key,
+            programme.id,
+            day_of(request),
+            sessions=request.GET.getlist("session")[:MOST],
+            trained_on=day_of(request, "on"),
+        )
+    )
     if athlete is not None:
         entries = [entry for entry in entries if entry.athlete == athlete.ref]
     body: dict[str, Any] = {"by": request.actor.login, "token": get_token(request), "count": len(entries)}
@@ -91,9 +100,9 @@ def _of_a_day(
     return JsonResponse(body)
 
 
-def day_of(request: Request) -> Date:
-    """Give the day that is asked for; today's where none is."""
+def day_of(request: Request, name: str = "date") -> Date:
+    """Give the day that is asked for; one before all others where none is."""
     try:
-        return Date.fromisoformat(request.GET.get("date", ""))
+        return Date.fromisoformat(request.GET.get(name, ""))
     except ValueError:
         return Date.min

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from speedloom.exchange.filled_weeks import clock_of
@@ -26,6 +26,12 @@ class Pen:
     at: datetime
     revision: int
     nonce: str
+    on: date | None = None
+    """The day on which it was trained, where that is not the planned one."""
+
+    def day(self, one: Attendance) -> date:
+        """Give the day that is written down."""
+        return self.on or one.session.date
 
     def of_line(
         self,
@@ -69,7 +75,7 @@ class Pen:
         plain = {
             "athlete": one.athlete,
             "session": one.session.ref,
-            "date": one.session.date.isoformat(),
+            "date": self.day(one).isoformat(),
             "replaces": None,
             "status": "done",
             "reason": None,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 from speedloom.exchange.filled_weeks import clock_of
 from speedloom.report.sheets.plates import plates_text
@@ -137,6 +138,7 @@ class _Day:
     said: Mapping[Place, Sequence[Account]]
     differing: frozenset[Place]
     above: Mapping[str, str]
+    on: date
 
 
 def steps_shown(
@@ -147,6 +149,7 @@ def steps_shown(
     catalogue: Catalogue,
     differing: Iterable[Place] = (),
     units: Units = METRIC,
+    on: date | None = None,
 ) -> tuple[StepShown, ...]:
     """Put a training into words, an exercise at a time, with what is written of it already."""
     content = programme.brief.content
@@ -161,6 +164,7 @@ def steps_shown(
         accounts(those),
         frozenset(differing),
         above_limits(programme, session, units=units),
+        on or session.date,
     )
     steps = steps_of(session.present, catalogue=catalogue, kits=kits)
     return tuple(_step(number, step, day) for number, step in enumerate(steps, start=1))
@@ -202,7 +206,7 @@ def _group(
 def _row(one: Attendance, line: Prescription, part: Group, day: _Day) -> RowShown:
     words = line_words(line, catalogue=day.catalogue, units=day.units)
     kit = day.kits.get(line.kit or "")
-    other = swapped(day.last, one, line, catalogue=day.catalogue)
+    other = swapped(day.last, one, line, on=day.on, catalogue=day.catalogue)
     state, over = _state(one, line, day)
     if other is not None:
         state, over = exercise_name(other.exercise or "", catalogue=day.catalogue), False
@@ -222,11 +226,11 @@ def _row(one: Attendance, line: Prescription, part: Group, day: _Day) -> RowShow
         state=state,
         over=over,
         limit=day.above.get(line.ref, ""),
-        data=json.dumps(row_data(one, line, catalogue=day.catalogue), separators=(",", ":")),
+        data=json.dumps(row_data(one, line, on=day.on, catalogue=day.catalogue), separators=(",", ":")),
     )
 
 
-def row_data(one: Attendance, line: Prescription, *, catalogue: Catalogue) -> dict[str, object]:
+def row_data(one: Attendance, line: Prescription, *, on: date, catalogue: Catalogue) -> dict[str, object]:
     """Give what an entry about a line is made of, for the phone."""
     return {
         "athlete": one.athlete,
@@ -243,7 +247,7 @@ def row_data(one: Attendance, line: Prescription, *, catalogue: Catalogue) -> di
         "stop_s": float(stop_time(line) or 0.0),
         "rest_reps_s": line.rest_reps_s,
         "rest_s": line.rest_s,
-        "instead": instead_of(line, catalogue=catalogue),
+        "instead": instead_of(one, line, on=on, catalogue=catalogue),
     }
 
 

@@ -27,6 +27,7 @@ from speedloom.training.programme import Programme
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.session.choosing import chosen_entries, differences_shown
+from speedloom.web.pages.session.days import Days, days_of
 from speedloom.web.pages.session.head import head_of
 from speedloom.web.pages.session.pen import Pen
 from speedloom.web.pages.session.saying import say
@@ -47,10 +48,15 @@ class Open:
 
     document: Programme
     catalogue: Catalogue
-    day: Date
+    days: Days
     sessions: tuple[SquadSession, ...]
     session: SquadSession | None
     entries: tuple[LogEntry, ...]
+
+    @property
+    def day(self) -> Date:
+        """The day it is planned for."""
+        return self.days.planned
 
     def sheet(self, request: Request) -> Sheet:
         """Take up the pen.
@@ -62,14 +68,29 @@ class Open:
             raise Http404(_("Nobody trains on this day."))
         now: datetime = timezone.now().astimezone(zone_of(self.document))
         nonce = request.POST.get("nonce", "")[:40]
-        pen = Pen(request.actor.login, now, self.document.revision.number, nonce or str(uuid4()))
+        revision = self.document.revision.number
+        pen = Pen(request.actor.login, now, revision, nonce or str(uuid4()), self.days.on)
         return Sheet(self.session, self.entries, pen, self.catalogue)
 
 
 def opened(
-    request: Request, squad: SquadCard, programme: ProgrammeCard, date: str, athlete: AthleteCard | None
+    request: Request,
+    squad: SquadCard,
+    programme: ProgrammeCard,
+    date: str,
+    athlete: AthleteCard | None,
+    *,
+    past_is_planned: bool = False,
 ) -> Open:
     """Open the training of a day: the one that is named, else the first.
+
+    Args:
+        request: the call.
+        squad: the squad.
+        programme: the programme.
+        date: the day it is planned for.
+        athlete: whose session alone it is; None for the squad's.
+        past_is_planned: as `days_of` has it.
 
     Raises:
         Http404: that is no day.
@@ -90,10 +111,15 @@ def opened(
     session = next(named, None)
     here = {one.athlete for one in session.present} if session else set()
     may = allowed(request.actor, "see_log", squad=squad.key, athlete=athlete.ref if athlete else None)
-    entries = written_on(request.actor, squad.key, programme.id, day) if session and may else ()
-    return Open(
-        document, catalogue, day, sessions, session, tuple(one for one in entries if one.athlete in here)
+    days = days_of(request, document, day, past_is_planned=past_is_planned)
+    refs = [one.session.ref for one in session.present] if session and may else []
+    entries = (
+        written_on(request.actor, squad.key, programme.id, day, sessions=refs, trained_on=days.on)
+        if refs
+        else ()
     )
+    those = tuple(one for one in entries if one.athlete in here)
+    return Open(document, catalogue, days, sessions, session, those)
 
 
 @needs("see_programme", change="write_log")
@@ -107,7 +133,9 @@ def session_page(
     """Show a training, an exercise at a time, and take what is typed without a script."""
     there = opened(request, squad, programme, date, athlete)
     typed = Typed()
-    if request.method == "POST":
+    if request.method == "POST" and there.days.on is None and request.POST.get("do") != "choose":
+        typed = Typed(faults={"on": _("Say first on which day it was trained; what you typed stands below.")})
+    elif request.method == "POST":
         sheet = there.sheet(request)
         typed = _typed(request, sheet)
         taken = take(request.actor, squad.key, programme.id, typed.entries)
@@ -152,15 +180,17 @@ def _page(
     athlete: AthleteCard | None,
     typed: Typed,
 ) -> HttpResponse:
+    may = allowed(request.actor, "write_log", squad=squad.key, athlete=athlete.ref if athlete else None)
+    said = there.days.on is not None
     context: dict[str, object] = {
         "squad": squad,
         "card": programme,
         "athlete": athlete,
         "day": there.day,
-        "today": there.day == timezone.localdate(),
-        "writes": allowed(
-            request.actor, "write_log", squad=squad.key, athlete=athlete.ref if athlete else None
-        ),
+        "days": there.days,
+        "may_write": may,
+        "writes": may and (said or bool(typed.faults)),
+        "scripted": may and said,
         "others": tuple(_others(there)),
         "faults": typed.faults,
         "nonce": str(uuid4()),
@@ -177,6 +207,7 @@ def _page(
         catalogue=there.catalogue,
         differing=[two.place for two in differences],
         units=units_of(request.actor),
+        on=there.days.on,
     )
     context |= {
         "head": head_of(

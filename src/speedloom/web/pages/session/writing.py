@@ -109,7 +109,9 @@ class _Line:
 
     def entries(self, changed: Mapping[tuple[int, int], str], faults: dict[str, str]) -> Iterator[LogEntry]:
         """Write new repetitions as one entry, and changed ones as corrections of what they stand in."""
-        other = swapped(last_entries(self.sheet.entries), self.one, self.line, catalogue=self.sheet.catalogue)
+        sheet = self.sheet
+        on = sheet.pen.day(self.one)
+        other = swapped(last_entries(sheet.entries), self.one, self.line, on=on, catalogue=sheet.catalogue)
         new: list[dict[str, Any]] = []
         mended: dict[str, tuple[LogEntry, dict[tuple[int, int], dict[str, Any] | None]]] = {}
         for place, name, result in self._read(changed, faults, outside=other is not None):

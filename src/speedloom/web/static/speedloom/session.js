@@ -9,7 +9,7 @@ import { Queue } from "./queue.js";
 
 const LOOK_MS = 30_000;
 const place = document.getElementById("session");
-const { by, door, programme, zone, day, squad } = place.dataset;
+const { by, door, programme, zone, day, planned, squad } = place.dataset;
 
 class Field {
   constructor() {
@@ -24,6 +24,7 @@ class Field {
       tell: (said) => this.kept.tell(said), asked: (asked) => this.asked(asked), changed: () => this.look(),
     });
     this.rows = [...place.querySelectorAll("[data-row]")].map((element) => new Row(element, this));
+    this.sessions = new Set(this.rows.map((row) => row.data.session));
     this.steps = new Steps(place, this);
     this.clocks = new Clocks(document.getElementById("clocks"), () => this.rows);
   }
@@ -33,13 +34,18 @@ class Field {
     const there = records.filter((one) => one.state === "sent" && this.site.has(one.id));
     await this.queue.forget(there.map((one) => one.id));
     for (const one of records) {
-      if (one.by === by && one.programme === programme && one.entry.date === day && one.state !== "refused") this.own.set(one.id, one.entry);
+      if (one.by === by && one.programme === programme && this.isOurs(one.entry) && one.state !== "refused") this.own.set(one.id, one.entry);
     }
     this.redraw();
     await this.kept.draw();
     place.dataset.ready = "";
     this.sender.now();
     setInterval(() => document.visibilityState === "visible" && this.sender.send().then(() => this.look()), LOOK_MS);
+  }
+
+  // About this training, on whatever day it was trained; work outside the programme has its day only.
+  isOurs(entry) {
+    return entry.session ? this.sessions.has(entry.session) : entry.date === day;
   }
 
   get entries() {
@@ -66,7 +72,8 @@ class Field {
 
   // What others wrote meanwhile; and whether two values stand now.
   async look() {
-    const body = await this.sender.look(`?date=${day}&have=${this.site.size}`);
+    const about = new URLSearchParams([["date", planned], ["on", day], ["have", this.site.size], ...[...this.sessions].map((one) => ["session", one])]);
+    const body = await this.sender.look(`?${about}`);
     if (!body?.entries) return;
     this.site = new Map(body.entries.map((one) => [one.id, one]));
     const differing = [...this.accounts.values()].filter(differ).length;

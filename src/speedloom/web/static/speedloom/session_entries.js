@@ -39,7 +39,7 @@ export const differ = (said) =>
 
 // What somebody does instead of a line is found by the words of its note.
 export const swappedFor = (row, last) =>
-  last.findLast((one) => one.athlete === row.athlete && one.status === "extra" && one.note.startsWith(row.instead));
+  last.findLast((one) => one.athlete === row.athlete && one.status === "extra" && (one.note === row.instead || one.note.startsWith(`${row.instead}:`)));
 
 export const stateOf = (row, last) => {
   const own = last.filter((one) => one.athlete === row.athlete && one.line === row.line && NOT_HERE.has(one.status));

@@ -31,16 +31,16 @@ const next = (input) => {
   return input.dataset.kind === "times" ? all[all.indexOf(input) + 1] : below(input, 1);
 };
 
-form.addEventListener("input", ({ target }) => {
+form?.addEventListener("input", ({ target }) => {
   const whole = WHOLE[target.dataset.kind];
   if (whole && moveOn.checked && target.dataset.kind !== "minutes" && whole.test(target.value.trim())) {
     focusAt(target.value.trim() === "a" ? inRow(below(target, 1)?.closest("tr"), 0) : next(target));
   }
 });
 
-form.addEventListener("focusin", ({ target }) => target.matches("table input") && target.select());
+form?.addEventListener("focusin", ({ target }) => target.matches("table input") && target.select());
 
-form.addEventListener("keydown", (event) => {
+form?.addEventListener("keydown", (event) => {
   const { key, target, ctrlKey, metaKey } = event;
   if (!target.matches("table input")) return;
   if (key === "Enter" && (ctrlKey || metaKey)) {
@@ -54,4 +54,4 @@ form.addEventListener("keydown", (event) => {
   focusAt(goal());
 });
 
-focusAt(document.querySelector(".fault") ? null : boxes()[0]);
+if (form) focusAt(document.querySelector(".fault") ? null : boxes()[0]);
