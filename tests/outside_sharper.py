@@ -33,7 +33,7 @@ def one_rep_max(load_kg: float, repetitions: float) -> float:
     w, r = load_kg, repetitions
     if r == 1:
         return w
-    return median([
+    return float(median([
         w * (1 + r / 30),
         36 * w / (37 - r),
         100 * w / (101.3 - 2.67123 * r),
@@ -41,12 +41,13 @@ def one_rep_max(load_kg: float, repetitions: float) -> float:
         100 * w / (48.8 + 53.8 * math.exp(-0.075 * r)),
         100 * w / (52.2 + 41.9 * math.exp(-0.055 * r)),
         w * r**0.10,
-    ])  # fmt: skip
+    ]))  # fmt: skip
 
 
 def to_failure(load_kg: float, maximum_kg: float) -> float:
     """The repetitions that a load allows, by these formulas."""
-    return min(np.arange(1.0, 10.001, 0.01).tolist(), key=lambda r: abs(one_rep_max(load_kg, r) - maximum_kg))
+    reps: list[float] = np.arange(1.0, 10.001, 0.01).tolist()
+    return min(reps, key=lambda r: abs(one_rep_max(load_kg, r) - maximum_kg))
 
 
 def slope(repetitions: float) -> float:

@@ -173,3 +173,13 @@ def test_two_files_make_one_log_and_none_of_it_is_lost(block: Path, tmp_path: Pa
     assert len(read(both)["entries"]) == 2
     for typed in (one, other):
         assert {name: kept[typed["id"]][name] for name in typed} == typed
+
+
+def test_a_swap_counts_what_was_done_instead(block: Path, tmp_path: Path) -> None:
+    programme = read(block)
+    left = entry(programme, 1, RUN, status="skipped", reason="kit")
+    instead = {"session": None, "line": None, "exercise": "acceleration_three_point", "status": "extra"}
+    done = entry(programme, 2, RUN, *runs(4, 15.0), **instead)
+    own = reviewed(block, tmp_path, left, done)
+    assert own["amounts"]["done"]["sprint_m"] == 60.0
+    assert own["amounts"]["unwritten"]["sprint_m"] == 2 * 20.0 + 3 * 35.0  # Thursday's, nothing written down
