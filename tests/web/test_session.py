@@ -271,7 +271,10 @@ def looked(found: Client, squads: Squads, upload: SimpleUploadedFile, *, status:
 def kept(found: Client, squads: Squads, page: str) -> None:
     text = re.search(r'name="entries" value="([^"]*)"', page)
     assert text
-    found.post(here(squads, f"sessions/{DAY}/sent-in/"), {"entries": html.unescape(text[1])})
+    seal = re.search(r'name="seal" value="([^"]+)"', page)
+    assert seal
+    form = {"entries": html.unescape(text[1]), "seal": seal[1]}
+    found.post(here(squads, f"sessions/{DAY}/sent-in/"), form)
 
 
 def test_a_phones_file_is_looked_at_then_stored_once_with_who_typed_it(squads: Squads) -> None:
@@ -286,7 +289,32 @@ def test_a_phones_file_is_looked_at_then_stored_once_with_who_typed_it(squads: S
     kept(found, squads, page)
     (one,) = stored(squads)
     assert (one.by, one.results[0].mark) == (who.login, "unusual")
+    assert "assistant, sent in by coach" in page
+    assert one.sent_by == "coach", "the log says both"
     assert "1 known already" in looked(found, squads, file("log.json", upload))
+
+
+def test_what_was_looked_at_cannot_become_another_text(squads: Squads) -> None:
+    """Between the look and the confirmation the text is sealed, for this person alone."""
+    who, other = (client(squads.by_role[role]) for role in ("coach", "assistant"))
+    log = {"schema": "speedloom.log/1", "programme": PROGRAMME, "timezone": "Europe/Amsterdam",
+           "entries": [entry(1, squads.by_role["assistant"], results=[run(1, 3.5)])]}  # fmt: skip
+    page = looked(who, squads, file("log.json", json.dumps(log).encode()))
+    kept(other, squads, page)
+    for old, new in (("3.5", "3.1"), ("assistant", "coach"), ('name="seal" value="', 'name="seal" value="x')):
+        assert old in page
+        kept(who, squads, page.replace(old, new))
+    assert stored(squads) == ()
+    kept(who, squads, page)
+    assert len(stored(squads)) == 1
+
+
+def test_nobody_can_write_that_another_sent_it_in(squads: Squads) -> None:
+    who = squads.by_role["assistant"]
+    sent(client(who), squads, [entry(1, who, sent_by="coach", results=[run(1, 3.5)])])
+    (one,) = stored(squads)
+    assert one.sent_by is None
+    assert "sent_by" not in one.model_dump_json(), "a log that nobody sent in is written as before"
 
 
 def test_a_filled_workbook_comes_back(squads: Squads) -> None:

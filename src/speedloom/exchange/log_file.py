@@ -71,9 +71,9 @@ def _replacing(entry: LogEntry, old: LogEntry | None) -> LogEntry:
 
 
 def _content(entry: LogEntry) -> str:
-    """Write an entry without its marks, which are put on later."""
+    """Write an entry without its marks and who sent it in, which are put on later."""
     results = tuple(result.model_copy(update={"mark": None}) for result in entry.results)
-    return canonical(entry.model_copy(update={"results": results, "mark": None}))
+    return canonical(entry.model_copy(update={"results": results, "mark": None, "sent_by": None}))
 
 
 def _faults(log: Log, programme: Programme, file: str) -> Iterator[Fault]:

@@ -52,6 +52,8 @@ class LogEntry(Frozen):
     note: str
     mark: Literal["unusual"] | None = None
     """Whether effort or minutes of the whole session are unusual; results carry marks of their own."""
+    sent_by: Annotated[str | None, Field(exclude_if=lambda value: value is None)] = None
+    """Who sent in a file with this entry, where that is not the one who wrote it; else it is left out."""
 
     @property
     def order(self) -> tuple[datetime, str]:

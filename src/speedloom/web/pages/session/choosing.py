@@ -10,6 +10,7 @@ from speedloom.report.sheets.squad import SquadSession
 from speedloom.training.log import LogEntry
 from speedloom.training.programme import Programme
 from speedloom.web.pages.session.box_text import said_in_box
+from speedloom.web.pages.session.saying import hand
 from speedloom.web.pages.session.writing import Sheet
 from speedloom.wording.books import books_of
 from speedloom.wording.line_words import TIMES, boxes
@@ -62,7 +63,7 @@ def _shown(programme: Programme, session: SquadSession, two: TwoAccounts) -> Dif
             SaidShown(
                 one.entry.id,
                 said_in_box(one.result, timed=timed, load_kg=line.load_kg if line else None),
-                one.entry.by,
+                hand(one.entry.by, one.entry.sent_by),
                 f"{one.entry.at.astimezone(zone):%H:%M:%S}",
             )
             for one in two.accounts

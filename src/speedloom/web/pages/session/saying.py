@@ -10,6 +10,13 @@ from django.utils.translation import ngettext
 from speedloom.web.pages.session.taking import Taken
 
 
+def hand(by: str, sent_by: str | None) -> str:
+    """Name who wrote something, and who sent it in where that is somebody else."""
+    if sent_by is None or sent_by == by:
+        return by
+    return _("%(by)s, sent in by %(sent_by)s") % {"by": by, "sent_by": sent_by}
+
+
 def say(request: HttpRequest, taken: Taken) -> None:
     """Keep for the next page how much was saved and what is asked."""
     kept = len(taken.stored)

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import tempfile
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
 from django.contrib import messages
 from django.core.files.uploadedfile import UploadedFile
+from django.core.signing import Signer
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.crypto import constant_time_compare
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -28,6 +31,7 @@ from speedloom.training.programme import Programme
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.session.box_text import said_in_box
 from speedloom.web.pages.session.door import read_entries
+from speedloom.web.pages.session.saying import hand
 from speedloom.web.pages.session.taking import Asked, Why, asked_about, take
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import day_month
@@ -48,6 +52,7 @@ class EntryShown:
     athlete: str
     what: str
     results: str
+    by: str
 
 
 @dataclass(frozen=True)
@@ -59,11 +64,22 @@ class Look:
     asked: tuple[Asked, ...] = ()
     known: int = 0
     faults: tuple[str, ...] = ()
+    seal: str = ""
+    """What shows that the text which comes back is the one that was looked at."""
 
     @property
     def text(self) -> str:
         """The entries as they are sent once more to be saved."""
-        return "[" + ",".join(entry.model_dump_json() for entry in self.entries) + "]"
+        return _text(self.entries)
+
+
+def _text(entries: Iterable[LogEntry]) -> str:
+    return "[" + ",".join(entry.model_dump_json() for entry in entries) + "]"
+
+
+def _seal(request: Request, squad: str, programme: str) -> Signer:
+    """Give what signs a text that this person looked at for this programme."""
+    return Signer(salt=f"sent-in {request.actor.person} {squad} {programme}")
 
 
 @needs("write_log", change="write_log")
@@ -87,8 +103,13 @@ def sent_in_page(request: Request, squad: SquadCard, programme: ProgrammeCard, d
 def _saved(request: Request, squad: SquadCard, programme: ProgrammeCard, date: str) -> HttpResponse:
     entries: list[LogEntry] = []
     changed = _("What was looked at came back changed; send the file in again.")
+    text = request.POST["entries"]
+    known = _seal(request, squad.key, programme.id).signature(text)
+    if not constant_time_compare(request.POST.get("seal", ""), known):
+        messages.error(request, changed)
+        return redirect("session_sent_in", squad.key, programme.id, date)
     try:
-        entries, wrong = read_entries(b'{"entries":%s}' % request.POST["entries"].encode(), most=MOST)
+        entries, wrong = read_entries(b'{"entries":%s}' % text.encode(), most=MOST)
     except ValueError:
         wrong = [Why("", changed)]
     if wrong:
@@ -103,7 +124,7 @@ def _saved(request: Request, squad: SquadCard, programme: ProgrammeCard, date: s
 
 
 def _looked(request: Request, squad: SquadCard, programme: ProgrammeCard, upload: UploadedFile) -> Look:
-    document = read_programme(request.actor, squad.key, programme.id)
+    login, document = request.actor.login, read_programme(request.actor, squad.key, programme.id)
     there = stored_log(request.actor, squad.key, programme.id)
     name = Path(upload.name or "file").name
     try:
@@ -118,7 +139,8 @@ def _looked(request: Request, squad: SquadCard, programme: ProgrammeCard, upload
     marked = with_marks(new, document, rulebook=rulebook, more_to_come=True).entries
     return Look(
         entries=new.entries,
-        shown=tuple(_shown(document, entry) for entry in new.entries[:MOST_SHOWN]),
+        shown=tuple(_shown(document, entry, login=login) for entry in new.entries[:MOST_SHOWN]),
+        seal=_seal(request, squad.key, document.id).signature(_text(new.entries)),
         asked=asked_about(document, marked, rulebook=rulebook),
         known=len(draft.entries) - len(new.entries),
     )
@@ -150,7 +172,7 @@ def _said(fault: Fault, name: str) -> str:
     )
 
 
-def _shown(programme: Programme, entry: LogEntry) -> EntryShown:
+def _shown(programme: Programme, entry: LogEntry, *, login: str) -> EntryShown:
     _book, catalogue = books_of(programme)
     whole = (
         f"effort {entry.effort:g}" if entry.effort is not None else "",
@@ -166,4 +188,5 @@ def _shown(programme: Programme, entry: LogEntry) -> EntryShown:
         athlete=athlete_name(programme, entry.athlete),
         what=exercise_name(entry.exercise, catalogue=catalogue) if entry.exercise else _("whole session"),
         results=" · ".join(filter(None, (status, "  ".join(results), *whole, entry.note))),
+        by=hand(entry.by, login),
     )

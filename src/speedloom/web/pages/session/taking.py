@@ -84,7 +84,7 @@ def take(
     Raises:
         NotAllowedError: an entry is about an athlete this person does not write for; nothing is stored.
     """
-    sent = tuple({entry.id.lower(): entry for entry in entries}.values())
+    sent = tuple({entry.id.lower(): _signed(actor, entry) for entry in entries}.values())
     document = read_programme(actor, squad, programme)
     rulebook, _catalogue = books_of(document)
     there = _there(actor, squad, programme, sent)
@@ -125,6 +125,11 @@ def asked_about(
     )
 
 
+def _signed(actor: Actor, entry: LogEntry) -> LogEntry:
+    """Write beside the one who wrote an entry who sent it in; what a file says of that is not believed."""
+    return entry.model_copy(update={"sent_by": None if entry.by == actor.login else actor.login})
+
+
 def _there(actor: Actor, squad: str, programme: str, sent: Sequence[LogEntry]) -> Mapping[str, LogEntry]:
     """Give what is stored under the ids that are sent, and what those correct."""
     ids = {entry.id for entry in sent} | {entry.replaces for entry in sent if entry.replaces}
@@ -139,7 +144,7 @@ def _as_stored(entry: LogEntry, there: Mapping[str, LogEntry]) -> LogEntry:
 
 def _content(entry: LogEntry) -> str:
     results = tuple(one.model_copy(update={"mark": None}) for one in entry.results)
-    return canonical(entry.model_copy(update={"results": results, "mark": None}))
+    return canonical(entry.model_copy(update={"results": results, "mark": None, "sent_by": None}))
 
 
 def _faulty(programme: Programme, sent: Sequence[LogEntry], there: Mapping[str, LogEntry]) -> dict[str, str]:
