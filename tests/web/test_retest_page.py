@@ -68,3 +68,15 @@ def test_one_test_is_nothing_to_compare(squads: Squads) -> None:
     assert client.get(f"{at}retest/paper/")["Location"] == f"{at}retest/"
     measurements.add_measurements(squads.keeper, squads.ours, sprint("mila", day="2026-02-10", last=4.2))
     assert "Nothing to compare yet" not in client.get(f"{at}athletes/mila/retest/").content.decode()
+
+
+def test_a_new_test_and_one_struck_out_change_the_answer_at_once(lived: LivingSite) -> None:
+    where = f"{lived.squad}retest/"
+    before = lived.page(where).partition("panel-0")[2]
+    measurements.add_measurements(lived.coach, lived.key, sprint("mila", day="2026-11-24", last=3.9))
+    assert "2026-11-24" in lived.page(where)
+    now = lived.page(where).partition("panel-0")[2]
+    newest = measurements.measurement_rows(lived.coach, lived.key, athlete="mila")[0]
+    measurements.strike_measurement(lived.coach, lived.key, newest.id, reason="Gate fell")
+    after = lived.page(where).partition("panel-0")[2]
+    assert after == before != now

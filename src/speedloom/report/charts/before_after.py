@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from speedloom.report.charts.profile_curve import SpeedCurve, curve_from_profile
 from speedloom.report.charts.skins import Skin, SkinName
@@ -13,6 +13,8 @@ from speedloom.training.profile import Profile
 from speedloom.wording.dates import full_date
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 34.0, 16.0, 24.0, 26.0
+_KEPT = 256
+"""Pictures kept, 14 kB each: a squad's page draws one for everybody [count]."""
 
 
 @dataclass(frozen=True)
@@ -76,6 +78,7 @@ class _Frame:
         return "M" + "L".join(points)
 
 
+@lru_cache(maxsize=_KEPT)
 def before_after_svg(
     curves: TwoCurves,
     *,

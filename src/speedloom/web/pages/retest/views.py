@@ -23,7 +23,6 @@ from speedloom.store.permissions import allowed
 from speedloom.store.programmes import programmes, read_programme
 from speedloom.store.retested import SquadTests, squad_tests
 from speedloom.store.tested import measured_days
-from speedloom.training.document import canonical
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
@@ -40,10 +39,13 @@ PDF = "application/pdf"
 
 @dataclass(frozen=True)
 class _Asked:
-    """What is compared: a squad's tests between two days, known by all that the comparison rests on."""
+    """What is compared: a squad's tests between two days, known by all that the comparison rests on.
 
-    key: str
-    tests: SquadTests = field(compare=False)
+    Found by the squad, and then held against the tests themselves: rows that stand are the same in memory.
+    """
+
+    squad: str
+    tests: SquadTests = field(hash=False)
     since: date | None
     until: date | None
 
@@ -77,7 +79,7 @@ class _Desk:
 def _desk(request: Request, squad: SquadCard, *, athlete: str | None = None) -> _Desk:
     actor, asked = request.actor, request.GET
     tests = squad_tests(actor, squad.key, athlete=athlete)
-    whole = _compared(_Asked(canonical(tests), tests, _day(asked.get("since")), _day(asked.get("until"))))
+    whole = _compared(_Asked(squad.key, tests, _day(asked.get("since")), _day(asked.get("until"))))
     seen = {card.ref: card.name for card in athletes(actor, squad.key)}
     # One athlete's words need to know how many were tested, and show nobody else.
     found = whole if athlete else retest_of(whole, set(seen))
