@@ -86,7 +86,7 @@ def _held(one: Asked, held: str, *, fresh: bool) -> Asked:
     if not held:
         return one
     wrong = one.taken and one.cleared == "yes"
-    faults = (*one.faults, held) if wrong else one.faults
+    faults = (*one.faults, _stated(one, "cleared", held)) if wrong else one.faults
     return replace(one, held=held, taken=one.taken and not fresh, faults=faults)
 
 
