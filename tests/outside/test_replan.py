@@ -193,3 +193,23 @@ def test_a_lock_outlives_news(block: Path, tmp_path: Path) -> None:
     assert changed(programme, after)
     assert (line(after, "tereza-47")["reps"], line(after, "tereza-47")["locked"]) == (2, ["reps"])
     assert faults(after) == []
+
+
+HAND = [
+    ("edit", "tereza-86.load_kg", 90),
+    ("edit", "tereza-48.reps", 3),
+    ("edit", "tereza-1.date", "2026-09-08"),
+    ("swap", "tereza-6", "double_leg_bound"),
+    ("remove", "tereza-7"),
+    ("lock", "tereza-83"),
+]
+
+
+@pytest.mark.parametrize("words", HAND, ids=[f"{words[0]} {words[1]}" for words in HAND])
+def test_what_was_changed_by_hand_stands_when_there_is_no_news(
+    block: Path, tmp_path: Path, words: tuple[object, ...]
+) -> None:
+    one, two = tmp_path / "one.json", tmp_path / "two.json"
+    assert run(words[0], block, *words[1:], "--reason", "Told so", "-o", one).code == 0
+    assert run("replan", one, "--from", "2026-09-07", "--reason", "No news", "-o", two).code == 0
+    assert two.read_bytes() == one.read_bytes()
