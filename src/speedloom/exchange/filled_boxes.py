@@ -10,11 +10,14 @@ from typing import Any
 from speedloom.exchange.cells import RowCells, as_number
 from speedloom.training.programme import Prescription
 from speedloom.wording.line_words import TIMES, boxes
+from speedloom.wording.units import KG_PER_LB
 from speedloom.workflows.log_limits import LIMITS
 
 DONE_MARKS = frozenset({"x", "✓", "✔", "ok", "yes", "done"})
 NOT_DONE = frozenset({"-", "–", "—", "0"})
-_SET = re.compile(r"(\d+) ?(?:x|×|@) ?(\d+(?:[.,]\d+)?) ?(?:kg|lb)?")
+_SET = re.compile(r"(\d+) ?(?:x|×|@) ?(\d+(?:[.,]\d+)?) ?(kg|lb)?")
+_PER = {"kg": 1.0, "lb": KG_PER_LB}
+"""A unit that is written beside a load counts, whatever the sheet's own is [kg]."""
 _LONGEST_S, _MOST_REPS, _HEAVIEST_KG = (LIMITS[name].high for name in ("time_s", "reps", "load_kg"))
 
 
@@ -79,7 +82,9 @@ def _set(cells: RowCells, heading: str, text: str, line: Prescription, per_unit:
     with_load = _SET.fullmatch(text.lower())
     reps = as_number(with_load[1] if with_load else text)
     load = as_number(with_load[2]) if with_load else None
-    load_kg = None if load is None else round(load * per_unit, 2)
+    load_kg = (
+        None if load is None else round(load * _PER.get((with_load and with_load[3]) or "", per_unit), 2)
+    )
     wrong = reps is None or reps != int(reps) or not 0 < reps <= _MOST_REPS or (load_kg or 0.0) > _HEAVIEST_KG
     if wrong or reps is None:
         cells.fault(heading, "repetitions (5), repetitions x load (5 x 80), x for done, - for not done", "")

@@ -11,12 +11,12 @@ from speedloom.wording.books import books_of
 from speedloom.wording.dates import day_month, listing, runs
 from speedloom.wording.names import athlete_name, short_name
 from speedloom.wording.rules import citation
-from speedloom.wording.units import number
+from speedloom.wording.units import METRIC, Units, length, mass, number
 from speedloom.workflows.log_questions import Question
 
 KEPT = "Kept as typed, marked unusual; it changes no estimate."
 _UNITS: Mapping[str, str] = {
-    "time_s": "s", "load_kg": "kg", "distance_m": "m", "reps": "repetitions", "contacts": "contacts",
+    "time_s": "s", "reps": "repetitions", "contacts": "contacts",
     "rir": "in reserve", "minutes": "minutes", "effort": "",
 }  # fmt: skip
 SAID: Mapping[str, str] = {
@@ -50,9 +50,11 @@ def questions_text(questions: Iterable[Question], *, programme: Programme, ruleb
     return "".join(f"{line}\n" for line in (*lines, KEPT)) if lines else ""
 
 
-def question_sentence(question: Question, *, programme: Programme, rulebook: Rulebook) -> str:
+def question_sentence(
+    question: Question, *, programme: Programme, rulebook: Rulebook, units: Units = METRIC
+) -> str:
     """Ask about one value: who, when, what, the value, the limit and its source."""
-    return _sentence([question], programme=programme, rulebook=rulebook)
+    return _sentence([question], programme=programme, rulebook=rulebook, units=units)
 
 
 def _alike(question: Question) -> tuple[object, ...]:
@@ -63,14 +65,16 @@ def _alike(question: Question) -> tuple[object, ...]:
     return (*work, distance, question.field, question.why, question.limit, question.written)
 
 
-def _sentence(group: Sequence[Question], *, programme: Programme, rulebook: Rulebook) -> str:
+def _sentence(
+    group: Sequence[Question], *, programme: Programme, rulebook: Rulebook, units: Units = METRIC
+) -> str:
     question = group[0]
     why = SAID[question.why].format(
-        limit=_limit(question.field, question.limit),
-        written=_value(question.field, question.written),
-        limit_kg=_value("load_kg", question.limit),
+        limit=_limit(question.field, question.limit, units),
+        written=_value(question.field, question.written, units),
+        limit_kg=_value("load_kg", question.limit, units),
     )
-    values = listing(dict.fromkeys(map(_asked, group)))
+    values = listing(dict.fromkeys(_asked(one, units) for one in group))
     return f"{_where(group, programme)}: {values}? {_ended(why)}{_origin(question, rulebook)}"
 
 
@@ -104,21 +108,25 @@ def _counted(noun: str, numbers: Sequence[int]) -> str:
     return f"{noun}{'s' if len(set(numbers)) > 1 else ''} {runs(numbers)}"
 
 
-def _asked(question: Question) -> str:
-    said = _value(question.field, question.value)
+def _asked(question: Question, units: Units) -> str:
+    said = _value(question.field, question.value, units)
     distance = question.result.distance_m if question.result else None
-    return f"{number(distance)} m in {said}" if question.field == "time_s" and distance else said
+    return f"{length(distance, units=units)} in {said}" if question.field == "time_s" and distance else said
 
 
-def _value(field: str, value: float | None) -> str:
-    return "" if value is None else f"{number(value)} {_UNITS[field]}".strip()
+def _value(field: str, value: float | None, units: Units) -> str:
+    if value is None:
+        return ""
+    if field in {"load_kg", "distance_m"}:
+        return mass(value, units=units) if field == "load_kg" else length(value, units=units)
+    return f"{number(value)} {_UNITS[field]}".strip()
 
 
-def _limit(field: str, value: float | None) -> str:
+def _limit(field: str, value: float | None, units: Units) -> str:
     """Write a limit as roundly as it is known: a load to half a kilogram."""
     if field != "load_kg" or value is None or value == round(2 * value) / 2:
-        return _value(field, value)
-    return f"about {_value(field, round(2 * value) / 2)}"
+        return _value(field, value, units)
+    return f"about {_value(field, round(2 * value) / 2, units)}"
 
 
 def _ended(text: str) -> str:

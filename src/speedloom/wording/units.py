@@ -54,6 +54,25 @@ def mass(value_kg: float, *, units: Units = METRIC) -> str:
     return f"{mass_number(value_kg, units=units)} {units.mass}"
 
 
+def kilograms_per(units: Units) -> float:
+    """Give what one of a person's units of mass is in kilograms [kg].
+
+    >>> kilograms_per(METRIC), kilograms_per(Units(mass="lb"))
+    (1.0, 0.45359237)
+    """
+    return KG_PER_LB if units.mass == "lb" else 1.0
+
+
+def as_it_was(value_kg: float, known_kg: float | None, *, units: Units = METRIC) -> float:
+    """Give the known mass [kg] where what was read is that mass as it is written in these units.
+
+    >>> as_it_was(37.51, 37.5, units=Units(mass="lb")), as_it_was(40.0, 37.5)
+    (37.5, 40.0)
+    """
+    same = known_kg is not None and mass_number(value_kg, units=units) == mass_number(known_kg, units=units)
+    return known_kg if known_kg is not None and same else value_kg
+
+
 def length_number(value_m: float, *, units: Units = METRIC) -> str:
     """Write a length given in [m] without its unit.
 

@@ -65,7 +65,8 @@ def session_page(
     form = AfterForm(request.POST, initial=initial)
     nonce = request.POST.get("nonce", "")[:40] or uuid4().hex
     _book, catalogue = books_of(there.own.document)
-    sheet = Sheet(there.training, there.entries, pen_of(request.actor, there.own, nonce), catalogue)
+    pen = pen_of(request.actor, there.own, nonce)
+    sheet = Sheet(there.training, there.entries, pen, catalogue, units_of(request.actor))
     typed = from_boxes(sheet, request.POST.dict())
     if request.POST.get("do") == "all":
         typed.entries.extend(as_written(sheet, [(there.one, line) for line in there.one.work]))

@@ -11,13 +11,13 @@ from speedloom.exchange.filled_boxes import read_boxes
 from speedloom.exchange.table import Row
 from speedloom.training.log import Result
 from speedloom.training.programme import Prescription
-from speedloom.wording.units import number
+from speedloom.wording.units import METRIC, Units, as_it_was, kilograms_per, mass_number
 
 DONE = "x"
 
 
-def said_in_box(result: Result, *, timed: bool, load_kg: float | None) -> str:
-    """Write a result as it is typed.
+def said_in_box(result: Result, *, timed: bool, load_kg: float | None, units: Units = METRIC) -> str:
+    """Write a result as it is typed, the load in the person's unit.
 
     >>> said_in_box(Result(set=1, reps=5, load_kg=80.0), timed=False, load_kg=75.0)
     '5 x 80'
@@ -27,11 +27,11 @@ def said_in_box(result: Result, *, timed: bool, load_kg: float | None) -> str:
     if result.reps is None:
         return DONE
     other = result.load_kg is not None and result.load_kg != load_kg
-    return f"{result.reps} x {number(result.load_kg or 0.0)}" if other else str(result.reps)
+    return f"{result.reps} x {mass_number(result.load_kg or 0.0, units=units)}" if other else str(result.reps)
 
 
 def read_box(
-    line: Prescription, text: str, *, at: int, where: str
+    line: Prescription, text: str, *, at: int, where: str, units: Units = METRIC
 ) -> tuple[dict[str, Any] | None, list[Fault]]:
     """Read one box of a line, by its number from 1; None for not done.
 
@@ -40,11 +40,17 @@ def read_box(
         text: what was typed.
         at: the number of the box.
         where: what the box is called in a fault.
+        units: what the person writes loads in; they are kept in kilograms.
     """
     faults: list[Fault] = []
     cells = RowCells("", Row(at, {where: text}), faults)
-    done = read_boxes(cells, line, {at: where}, load_kg=None, per_unit=1.0)
-    return (dict(done.results[0]) if done.results and not faults else None), faults
+    done = read_boxes(cells, line, {at: where}, load_kg=None, per_unit=kilograms_per(units))
+    if faults or not done.results:
+        return None, faults
+    result = dict(done.results[0])
+    if result.get("load_kg") is not None:
+        result["load_kg"] = as_it_was(result["load_kg"], line.load_kg, units=units)
+    return result, faults
 
 
 def faults_text(faults: Iterable[Fault]) -> str:

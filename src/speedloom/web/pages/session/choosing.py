@@ -15,6 +15,7 @@ from speedloom.web.pages.session.writing import Sheet
 from speedloom.wording.books import books_of
 from speedloom.wording.line_words import TIMES, boxes
 from speedloom.wording.names import athlete_name, exercise_name
+from speedloom.wording.units import Units
 from speedloom.workflows.done_as_written import named_id
 from speedloom.workflows.two_accounts import TwoAccounts, chosen, differing
 
@@ -41,13 +42,13 @@ class DifferenceShown:
 
 
 def differences_shown(
-    programme: Programme, session: SquadSession, differences: Iterable[TwoAccounts]
+    programme: Programme, session: SquadSession, differences: Iterable[TwoAccounts], *, units: Units
 ) -> tuple[DifferenceShown, ...]:
     """Put what differs into words."""
-    return tuple(_shown(programme, session, two) for two in differences)
+    return tuple(_shown(programme, session, two, units) for two in differences)
 
 
-def _shown(programme: Programme, session: SquadSession, two: TwoAccounts) -> DifferenceShown:
+def _shown(programme: Programme, session: SquadSession, two: TwoAccounts, units: Units) -> DifferenceShown:
     _book, catalogue = books_of(programme)
     athlete, ref, exercise, number, rep = two.place
     lines = {line.ref: line for one in session.present for line in one.work}
@@ -62,7 +63,7 @@ def _shown(programme: Programme, session: SquadSession, two: TwoAccounts) -> Dif
         values=tuple(
             SaidShown(
                 one.entry.id,
-                said_in_box(one.result, timed=timed, load_kg=line.load_kg if line else None),
+                said_in_box(one.result, timed=timed, load_kg=line.load_kg if line else None, units=units),
                 hand(one.entry.by, one.entry.sent_by),
                 f"{one.entry.at.astimezone(zone):%H:%M:%S}",
             )

@@ -29,6 +29,7 @@ from speedloom.store.programmes import read_programme
 from speedloom.training.log import Log, LogEntry
 from speedloom.training.programme import Programme
 from speedloom.web.access import Request, needs
+from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.session.box_text import said_in_box
 from speedloom.web.pages.session.door import read_entries
 from speedloom.web.pages.session.saying import hand
@@ -36,6 +37,7 @@ from speedloom.web.pages.session.taking import Asked, Why, asked_about, take
 from speedloom.wording.books import books_of
 from speedloom.wording.dates import day_month
 from speedloom.wording.names import athlete_name, exercise_name
+from speedloom.wording.units import Units
 from speedloom.workflows.log_questions import with_marks
 
 UNUSABLE = 422
@@ -125,6 +127,7 @@ def _saved(request: Request, squad: SquadCard, programme: ProgrammeCard, date: s
 
 def _looked(request: Request, squad: SquadCard, programme: ProgrammeCard, upload: UploadedFile) -> Look:
     login, document = request.actor.login, read_programme(request.actor, squad.key, programme.id)
+    units = units_of(request.actor)
     there = stored_log(request.actor, squad.key, programme.id)
     name = Path(upload.name or "file").name
     try:
@@ -139,9 +142,9 @@ def _looked(request: Request, squad: SquadCard, programme: ProgrammeCard, upload
     marked = with_marks(new, document, rulebook=rulebook, more_to_come=True).entries
     return Look(
         entries=new.entries,
-        shown=tuple(_shown(document, entry, login=login) for entry in new.entries[:MOST_SHOWN]),
+        shown=tuple(_shown(document, entry, login=login, units=units) for entry in new.entries[:MOST_SHOWN]),
         seal=_seal(request, squad.key, document.id).signature(_text(new.entries)),
-        asked=asked_about(document, marked, rulebook=rulebook),
+        asked=asked_about(document, marked, rulebook=rulebook, units=units),
         known=len(draft.entries) - len(new.entries),
     )
 
@@ -172,14 +175,16 @@ def _said(fault: Fault, name: str) -> str:
     )
 
 
-def _shown(programme: Programme, entry: LogEntry, *, login: str) -> EntryShown:
+def _shown(programme: Programme, entry: LogEntry, *, login: str, units: Units) -> EntryShown:
     _book, catalogue = books_of(programme)
     whole = (
         f"effort {entry.effort:g}" if entry.effort is not None else "",
         f"{entry.minutes:g} min" if entry.minutes is not None else "",
     )
     results = [
-        said_in_box(one, timed=one.reps is None, load_kg=None if one.reps is None else one.load_kg)
+        said_in_box(
+            one, timed=one.reps is None, load_kg=None if one.reps is None else one.load_kg, units=units
+        )
         for one in entry.results
     ]
     status = "" if entry.status == "done" else f"{entry.status}{f' ({entry.reason})' if entry.reason else ''}"

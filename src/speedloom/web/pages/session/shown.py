@@ -23,7 +23,7 @@ from speedloom.wording.cautions import exercise_cautions
 from speedloom.wording.line_words import TIMES, boxes, stop_time, stop_words
 from speedloom.wording.names import exercise_name
 from speedloom.wording.session_words import LineWords, line_words
-from speedloom.wording.units import METRIC, Units
+from speedloom.wording.units import METRIC, Units, kilograms_per
 from speedloom.workflows.done_as_written import prescribed_results
 from speedloom.workflows.two_accounts import Account, Place, accounts, last_entries
 
@@ -226,11 +226,15 @@ def _row(one: Attendance, line: Prescription, part: Group, day: _Day) -> RowShow
         state=state,
         over=over,
         limit=day.above.get(line.ref, ""),
-        data=json.dumps(row_data(one, line, on=day.on, catalogue=day.catalogue), separators=(",", ":")),
+        data=json.dumps(
+            row_data(one, line, on=day.on, catalogue=day.catalogue, units=day.units), separators=(",", ":")
+        ),
     )
 
 
-def row_data(one: Attendance, line: Prescription, *, on: date, catalogue: Catalogue) -> dict[str, object]:
+def row_data(
+    one: Attendance, line: Prescription, *, on: date, catalogue: Catalogue, units: Units
+) -> dict[str, object]:
     """Give what an entry about a line is made of, for the phone."""
     return {
         "athlete": one.athlete,
@@ -244,6 +248,7 @@ def row_data(one: Attendance, line: Prescription, *, on: date, catalogue: Catalo
         "clock": clock_of(line),
         "written": list(prescribed_results(line)),
         "reps": line.reps,
+        "kg_per_unit": kilograms_per(units),
         "stop_s": float(stop_time(line) or 0.0),
         "rest_reps_s": line.rest_reps_s,
         "rest_s": line.rest_s,
@@ -258,7 +263,7 @@ def _boxes(one: Attendance, line: Prescription, other: str | None, day: _Day) ->
         place = (one.athlete, "" if other else line.ref, other or "", number, rep)
         said = day.said.get(place, ())
         result = said[-1].result if said else None
-        text = said_in_box(result, timed=timed, load_kg=line.load_kg) if result else ""
+        text = said_in_box(result, timed=timed, load_kg=line.load_kg, units=day.units) if result else ""
         yield BoxShown(
             name=f"{line.ref}.{number}.{rep}",
             set=number,

@@ -18,8 +18,10 @@ from speedloom.training.document import canonical
 from speedloom.training.log import SCHEMA, Log, LogEntry
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
+from speedloom.web.pages.programme.shown import units_of
 from speedloom.wording.books import books_of
 from speedloom.wording.log_questions import question_sentence
+from speedloom.wording.units import Units
 from speedloom.workflows.log_questions import questions, with_marks
 from speedloom.workflows.standing_log import StandingLog, placed_entries
 
@@ -104,12 +106,12 @@ def take(
         known=kept.known,
         clashing=clashing,
         refused=tuple(Why(key, why) for key, why in refused.items()),
-        asked=asked_about(document, new, rulebook=rulebook),
+        asked=asked_about(document, new, rulebook=rulebook, units=units_of(actor)),
     )
 
 
 def asked_about(
-    programme: Programme, entries: Sequence[LogEntry], *, rulebook: Rulebook
+    programme: Programme, entries: Sequence[LogEntry], *, rulebook: Rulebook, units: Units
 ) -> tuple[Asked, ...]:
     """Ask about every strange value of some entries."""
     placed = placed_entries(_log(programme, entries), programme)
@@ -119,7 +121,7 @@ def asked_about(
             one.entry.id,
             one.result.set if one.result else None,
             one.result.rep if one.result else None,
-            question_sentence(one, programme=programme, rulebook=rulebook),
+            question_sentence(one, programme=programme, rulebook=rulebook, units=units),
         )
         for one in found
     )

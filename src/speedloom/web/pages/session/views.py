@@ -70,7 +70,7 @@ class Open:
         nonce = request.POST.get("nonce", "")[:40]
         revision = self.document.revision.number
         pen = Pen(request.actor.login, now, revision, nonce or str(uuid4()), self.days.on)
-        return Sheet(self.session, self.entries, pen, self.catalogue)
+        return Sheet(self.session, self.entries, pen, self.catalogue, units_of(request.actor))
 
 
 def opened(
@@ -191,6 +191,7 @@ def _page(
         "may_write": may,
         "writes": may and (said or bool(typed.faults)),
         "scripted": may and said,
+        "units": units_of(request.actor),
         "others": tuple(_others(there)),
         "faults": typed.faults,
         "nonce": str(uuid4()),
@@ -215,7 +216,9 @@ def _page(
         ),
         "steps": with_typed(steps, request, typed),
         "after": after_rows(there, request, typed),
-        "differences": differences_shown(there.document, there.session, differences),
+        "differences": differences_shown(
+            there.document, there.session, differences, units=units_of(request.actor)
+        ),
         "entries": json.dumps([one.model_dump(mode="json") for one in there.entries], separators=(",", ":")),
     }
     if request.headers.get("HX-Target") == "differences":

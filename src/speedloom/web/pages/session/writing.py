@@ -14,6 +14,7 @@ from speedloom.web.pages.session.box_text import emptied, faults_text, filled, r
 from speedloom.web.pages.session.pen import Pen
 from speedloom.web.pages.session.swaps import swap, swapped
 from speedloom.wording.line_words import TIMES, boxes
+from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.done_as_written import prescribed_results
 from speedloom.workflows.two_accounts import Account, Place, accounts, last_entries
 
@@ -41,6 +42,7 @@ class Sheet:
     entries: tuple[LogEntry, ...]
     pen: Pen
     catalogue: Catalogue
+    units: Units = METRIC
 
     @property
     def said(self) -> Mapping[Place, Sequence[Account]]:
@@ -134,7 +136,7 @@ class _Line:
             name = f"{self.line.ref}.{place[0]}.{place[1]}"
             if place not in changed:
                 continue
-            read, wrong = read_box(self.line, changed[place], at=at, where=name)
+            read, wrong = read_box(self.line, changed[place], at=at, where=name, units=self.sheet.units)
             if wrong:
                 faults[name] = faults_text(wrong)
                 continue
@@ -151,7 +153,8 @@ class _Line:
         seen = [
             one.entry
             for one in before
-            if said_in_box(one.result, timed=timed, load_kg=self.line.load_kg) == self.shown.get(name)
+            if said_in_box(one.result, timed=timed, load_kg=self.line.load_kg, units=self.sheet.units)
+            == self.shown.get(name)
         ]
         return seen[-1] if seen else None
 

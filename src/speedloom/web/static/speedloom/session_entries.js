@@ -6,7 +6,7 @@ const NOT_HERE = new Set(["absent", "skipped", "stopped"]);
 const NUMBER = /^\d{1,6}([.,]\d{1,4})?$/;
 const DONE = new Set(["x", "✓", "✔", "ok", "yes", "done"]);
 const NOT_DONE = new Set(["-", "–", "—", "0"]);
-const SET = /^(\d{1,3}) ?(?:x|×|@) ?(\d{1,3}(?:[.,]\d{1,2})?) ?(?:kg)?$/;
+const SET = /^(\d{1,3}) ?(?:x|×|@) ?(\d{1,3}(?:[.,]\d{1,2})?) ?(kg|lb)?$/;
 const LONGEST_S = 600;
 const MOST_REPS = 200;
 
@@ -52,11 +52,27 @@ export const stateOf = (row, last) => {
   return { said: "", over: false };
 };
 
+const KG_PER = { kg: 1, lb: 0.45359237 };
+const HUNDREDTHS = 100;
+
+// A load in the person's unit, as the site writes it; loads are kept in kilograms.
+export const massText = (row, kg) => {
+  if (kg == null) return "";
+  return String(row.kg_per_unit === 1 ? kg : Number((kg / row.kg_per_unit).toFixed(1)));
+};
+
+// What was typed in the person's unit; where that is how a known load is written, it is that load.
+export const kilograms = (row, value, known, unit) => {
+  if (value == null) return null;
+  const kg = Math.round(value * (KG_PER[unit] ?? row.kg_per_unit) * HUNDREDTHS) / HUNDREDTHS;
+  return known != null && massText(row, kg) === massText(row, known) ? known : kg;
+};
+
 export const boxText = (row, result) => {
   if (row.kind === "times") return result.time_s == null ? "x" : result.time_s.toFixed(3).replace(/0$/, "");
   if (result.reps == null) return "x";
   const written = row.written[0]?.load_kg ?? null;
-  return result.load_kg != null && result.load_kg !== written ? `${result.reps} x ${result.load_kg}` : String(result.reps);
+  return result.load_kg != null && result.load_kg !== written ? `${result.reps} x ${massText(row, result.load_kg)}` : String(result.reps);
 };
 
 // Reads a box: {result}, {none: true} for not done, or {fault} in words.
@@ -73,7 +89,7 @@ export const readBox = (row, written, text, lift = {}) => {
   const reps = DONE.has(typed) ? written.reps : asNumber(both ? both[1] : typed);
   const known = DONE.has(typed) || (Number.isInteger(reps) && reps > 0 && reps <= MOST_REPS);
   if (!known) return { fault: `Expected repetitions (5), repetitions x load (5 x 80), x for done, or - for not done, got “${text}”.` };
-  const load = both ? asNumber(both[2]) : (lift.load_kg ?? written.load_kg);
+  const load = both ? kilograms(row, asNumber(both[2]), written.load_kg, both[3]) : (lift.load_kg ?? written.load_kg);
   const contacts = reps === row.reps || DONE.has(typed) ? written.contacts : null;
   return { result: { ...written, reps, load_kg: load, contacts, rir: lift.rir ?? null } };
 };

@@ -1,4 +1,6 @@
 // One exercise at a time, with what is done most within reach of a thumb.
+import { kilograms, massText } from "./session_entries.js";
+
 const byId = (id) => document.getElementById(id);
 const asNumber = (text) => (text.trim() ? Number(text.trim().replace(",", ".")) : null);
 
@@ -82,7 +84,8 @@ export class Steps {
     const lift = row.data.kind === "ticks";
     byId("lift").hidden = !lift;
     const said = row.said(input).at(-1)?.result;
-    byId("now-kg").value = (said ? said.load_kg : (row.base(input).load_kg ?? row.loadBefore(input))) ?? "";
+    this.load = (said ? said.load_kg : (row.base(input).load_kg ?? row.loadBefore(input))) ?? null;
+    byId("now-kg").value = massText(row.data, this.load);
     byId("now-rir").value = said?.rir ?? "";
     for (const other of document.querySelectorAll(".who.typing")) other.classList.remove("typing");
     row.element.classList.add("typing");
@@ -95,7 +98,7 @@ export class Steps {
 
   // Load and reserve of a set, as they stand beside the box that is being typed into.
   lift(row) {
-    return row.data.kind === "ticks" ? { load_kg: asNumber(byId("now-kg").value), rir: asNumber(byId("now-rir").value) } : {};
+    return row.data.kind === "ticks" ? { load_kg: kilograms(row.data, asNumber(byId("now-kg").value), this.load), rir: asNumber(byId("now-rir").value) } : {};
   }
 
   rested() {
