@@ -75,3 +75,9 @@ def test_a_squad_without_a_log_is_told_how_one_comes_about(squads: Squads) -> No
     client: Client = signed_in(squads.keeper)
     page = client.get(f"/squads/{squads.ours}/programmes/{PROGRAMME}/review/").content.decode()
     assert "Nothing is written down of this programme yet" in page
+
+
+def test_a_session_of_which_a_part_was_done_is_counted_as_such(lived: LivingSite) -> None:
+    page = lived.page(f"{lived.here}review/", {"week": "6"})
+    row = page.partition(">Fenna Dijkgraaf</a></th>")[2].partition("</tr>")[0]
+    assert '<td class="number">2 of 3, one partly</td>' in row

@@ -127,7 +127,9 @@ def _session_sum(counts: Sequence[SessionCount]) -> str:
     """Count sessions that took place, whole or in part, of those that are over."""
     took_place = sum(one.done + one.partly for one in counts)
     over = sum(one.planned - one.to_come for one in counts)
-    return square(str(took_place), str(over), open_part=any(one.nothing_written for one in counts))
+    counted = square(str(took_place), str(over), open_part=any(one.nothing_written for one in counts))
+    partly = sum(one.partly for one in counts)
+    return f"{counted}, {'one' if partly == 1 else partly} partly" if partly else counted
 
 
 def detail_grids(beside: Beside, *, catalogue: Catalogue, units: Units = METRIC) -> tuple[Grid, ...]:

@@ -35,3 +35,15 @@ def test_how_far_it_is_then_what_would_change_and_by_keys_alone(
         assert heard.elsewhere == []
     finally:
         page.close()
+
+
+def test_the_review_shows_all_its_columns_on_a_laptop(window: BrowserContext, site: Any, listen: Any) -> None:  # noqa: ANN401
+    page = listen(window)
+    page.set_viewport_size({"width": 1280, "height": 800})
+    for week in ("6", "all"):
+        page.goto(f"/squads/{site.parts['squad']}/programmes/{site.parts['programme']}/review/?week={week}")
+        beyond = (
+            "[...document.querySelectorAll('main .wide')].filter(one => one.scrollWidth > one.clientWidth)"
+        )
+        assert page.evaluate(f"{beyond}.map(one => one.innerText.slice(0, 40))") == []
+    page.close()
