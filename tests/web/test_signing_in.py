@@ -5,10 +5,13 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from django.db.models import F, Value
+from django.db.models.functions import Concat
 from django.test import Client
 from django.utils import timezone
 
 from invented_squads import PASSWORD, Squads
+from speedloom.cli._site import keeper
 from speedloom.store import invitations, models, people, signing_in
 
 
@@ -104,3 +107,26 @@ def test_units_are_the_persons_own() -> None:
     client.post("/account/", {"mass": "lb", "length": "yd"})
     assert (people.find("coach").mass_unit, people.find("coach").length_unit) == ("lb", "yd")
     assert people.find("owner").mass_unit == "kg"
+
+
+def test_the_first_account_of_a_computer_is_the_coachs_and_is_called_otherwise_on_request(
+    db: None,  # noqa: ARG001 - needed, not looked at
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    models.Person.objects.update(
+        keeper=False, login=Concat(F("login"), Value("-2"))
+    )  # a computer where nobody was yet
+    monkeypatch.setenv("LOGNAME", "root")
+    first = keeper()
+    assert (first.login, first.name) == ("coach", "Coach"), "an administrator's name is nobody's"
+    client = Client()
+    client.force_login(
+        models.Person.objects.get(pk=first.person), backend="speedloom.store.signing_in.PersonBackend"
+    )
+    page = client.get("/account/").content.decode()
+    assert 'name="name" value="Coach"' in page
+    assert client.post("/account/", {"name": "  Ines  Carvalhal "}).status_code == 302
+    assert ">Ines Carvalhal</a>" in client.get("/account/").content.decode()
+    refused = client.post("/account/", {"name": " "})
+    assert refused.status_code == 422
+    assert people.again(first).name == "Ines Carvalhal"

@@ -54,6 +54,10 @@ def open_site(site: SiteOptions) -> None:
         message(f"The tables are up to date ({len(steps)} steps).")
 
 
+NOBODY = frozenset({"", "root", "admin", "administrator", "user"})
+"""Names of a computer's accounts that say nothing about who sits there."""
+
+
 def keeper() -> Actor:
     """Give the person who looks after the site; the first time an account without a password is made."""
     from getpass import getuser
@@ -66,5 +70,7 @@ def keeper() -> Actor:
     try:
         login = getuser()
     except (OSError, KeyError):
-        login = "coach"
-    return people.make_person(login="-".join(login.split()), name=login, keeper=True)
+        login = ""
+    # What the computer calls its administrator is nobody's name; the account page changes how one is called.
+    signs_in = "coach" if login.lower() in NOBODY else "-".join(login.split())
+    return people.make_person(login=signs_in, name="Coach", keeper=True)

@@ -121,6 +121,18 @@ def has_password(actor: Actor) -> bool:
     return models.Person.objects.get(pk=actor.person).has_usable_password()
 
 
+def set_name(actor: Actor, name: str) -> None:
+    """Choose what a person is called; the name to sign in with stays.
+
+    Raises:
+        RefusedError: the name is empty.
+    """
+    said = " ".join(name.split())
+    if not said:
+        raise RefusedError("Expected a name, got nothing.")
+    models.Person.objects.filter(pk=actor.person).update(name=said)
+
+
 def set_units(actor: Actor, *, mass: MassUnit, length: LengthUnit) -> None:
     """Choose the units of a person's screens and paper."""
     models.Person.objects.filter(pk=actor.person).update(mass_unit=mass, length_unit=length)

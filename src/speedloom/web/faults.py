@@ -31,11 +31,9 @@ def faults(context: Context) -> dict[str, object]:
     Forms and lists of forms are found in what the view gave; a view adds to them with `stated`, a list of
     what stands against fields that belong to no form, and `faults`, a list of sentences.
     """
-    given = context.flatten()
-    # "No days" must not be said for a form that nobody has sent: `stated` is only given with a refusal.
-    lines = list(
-        dict.fromkeys(chain(_sentences(given), given.get("stated") or (), _of_forms(given.values())))
-    )
+    given: dict[Any, Any] = context.flatten()
+    stated: Iterable[Stated] = given.get("stated") or ()
+    lines = list(dict.fromkeys(chain(_sentences(given), stated, _of_forms(given.values()))))
     if lines:
         context.dicts[0]["faults_said"] = True
     return {"lines": lines}

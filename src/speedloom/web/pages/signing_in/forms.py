@@ -50,6 +50,17 @@ class PasswordForm(forms.Form):
     )
 
 
+class NameForm(forms.Form):
+    """What the person of the own account is called."""
+
+    name = forms.CharField(
+        label=_("What you are called"),
+        max_length=150,
+        help_text=_("It stands beside what you write down and change. You still sign in with the same name."),
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+    )
+
+
 class UnitsForm(forms.Form):
     """Units of screens and paper."""
 

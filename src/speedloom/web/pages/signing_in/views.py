@@ -17,7 +17,13 @@ from speedloom.store import invitations, people, signing_in
 from speedloom.store.cards import LengthUnit, MassUnit
 from speedloom.store.refusals import RefusedError, TooManyTriesError
 from speedloom.web.access import Request, everybody, person, signed_in
-from speedloom.web.pages.signing_in.forms import NewAccountForm, PasswordForm, SignInForm, UnitsForm
+from speedloom.web.pages.signing_in.forms import (
+    NameForm,
+    NewAccountForm,
+    PasswordForm,
+    SignInForm,
+    UnitsForm,
+)
 
 TOO_MANY = 429
 UNUSABLE = 422
@@ -108,8 +114,12 @@ def _say(request: HttpRequest, form: NewAccountForm, why: str) -> None:
 @sensitive_post_parameters("password")
 @require_http_methods(["GET", "POST"])
 def account(request: Request) -> HttpResponse:
-    """Show the own account: password and units."""
-    units, password = _units(request), _password(request)
+    """Show the own account: name, password and units."""
+    units, password, name = _units(request), _password(request), _name(request)
+    if name.is_bound and name.is_valid():
+        people.set_name(request.actor, name.cleaned_data["name"])
+        messages.success(request, _("Your name is saved."))
+        return redirect("account")
     if units.is_bound and units.is_valid():
         mass: MassUnit = "lb" if units.cleaned_data["mass"] == "lb" else "kg"
         length: LengthUnit = "yd" if units.cleaned_data["length"] == "yd" else "m"
@@ -125,8 +135,17 @@ def account(request: Request) -> HttpResponse:
             signing_in.enter(request, request.actor)
             messages.success(request, _("Your password is saved; other devices have to sign in again."))
             return redirect("account")
-    context = {"units": units, "password": password, "has_password": people.has_password(request.actor)}
+    context = {
+        "name": name,
+        "units": units,
+        "password": password,
+        "has_password": people.has_password(request.actor),
+    }
     return render(request, "signing_in/account.html", context, status=UNUSABLE if request.POST else 200)
+
+
+def _name(request: Request) -> NameForm:
+    return NameForm(request.POST if "name" in request.POST else None, initial={"name": request.actor.name})
 
 
 def _units(request: Request) -> UnitsForm:
