@@ -8,9 +8,10 @@ from html import unescape
 import pytest
 from django.test import Client
 
-from invented_squads import PASSWORD, Squads
+from invented_squads import PASSWORD, PROGRAMME, Squads
 from speedloom.store import invitations, people
 from speedloom.web.pages.people.views import square
+from web.test_squad_and_athlete import as_
 
 
 def client_of(squads: Squads, role: str) -> Client:
@@ -118,3 +119,12 @@ def test_somebody_of_another_squad_is_not_found(owner: Client, squads: Squads) -
     where = f"/squads/{squads.ours}/people/change/?person={squads.outsider.person}"
     assert owner.get(where).status_code == 404
     assert owner.get(f"/squads/{squads.ours}/people/change/?person=me").status_code == 404
+
+
+def test_before_a_link_is_made_it_is_said_that_it_opens_on_this_computer_only(squads: Squads) -> None:
+    client = as_(squads, "owner")
+    for path in (f"/squads/{squads.ours}/people/", f"/squads/{squads.ours}/programmes/{PROGRAMME}/links/"):
+        here = client.get(path, headers={"host": "127.0.0.1:8420"}).content.decode()
+        assert "The site runs on this computer only" in here, path
+        there = client.get(path).content.decode()
+        assert "The site runs on this computer only" not in there, path

@@ -18,7 +18,7 @@ from speedloom.store.permissions import allowed, within
 from speedloom.store.programmes import read_programme
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.links.forms import KINDS, Kind, LinkForm
-from speedloom.web.pages.people.views import THIS_COMPUTER, square
+from speedloom.web.pages.people.views import near, square
 from speedloom.wording.names import athlete_name
 
 UNPROCESSABLE = 422
@@ -58,6 +58,7 @@ class _Page:
             "form": form,
             "links": self._links(),
             "home": self.home,
+            "near": near(self.request),
         }
         status = UNPROCESSABLE if form.is_bound else 200
         return render(self.request, "links/links.html", context, status=status)
@@ -89,7 +90,7 @@ class _Page:
             "link": address,
             "square": square(address),
             "back": self.back,
-            "near": self.request.get_host().partition(":")[0] in THIS_COMPUTER,
+            "near": near(self.request),
         }
         return render(self.request, "links/made.html", context)
 

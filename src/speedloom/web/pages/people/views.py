@@ -42,9 +42,8 @@ def people_page(request: Request, squad: SquadCard) -> HttpResponse:
             form.add_error(None, str(error))
         else:
             link = request.build_absolute_uri(reverse("invited", args=[secret]))
-            here = request.get_host().rpartition(":")[0] or request.get_host()
             context = {"squad": squad, "card": card, "link": link, "square": square(link)}
-            return render(request, "people/invited.html", {**context, "near": here in THIS_COMPUTER})
+            return render(request, "people/invited.html", {**context, "near": near(request)})
     names = {card.ref: card.name for card in athletes(request.actor, squad.key)}
     context = {
         "squad": squad,
@@ -52,9 +51,16 @@ def people_page(request: Request, squad: SquadCard) -> HttpResponse:
         "members": [(one, _about(one, names)) for one in people.members(request.actor, squad.key)],
         "invitations": invitations.invitations(request.actor, squad.key),
         "manages": allowed(request.actor, "manage_people", squad=squad.key),
+        "near": near(request),
         "roles": [(role, DOES[role]) for role in ROLES],
     }
     return render(request, "people/people.html", context, status=UNPROCESSABLE if form.is_bound else 200)
+
+
+def near(request: Request) -> bool:
+    """Say whether the site is asked on this computer only, where links of it lead nobody else."""
+    host = request.get_host()
+    return (host.rpartition(":")[0] or host) in THIS_COMPUTER
 
 
 def _about(member: MemberCard, names: dict[str, str]) -> str:
