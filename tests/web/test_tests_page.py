@@ -108,7 +108,7 @@ def test_every_fault_stands_in_its_cell_and_nothing_is_saved(coach: Client, squa
 def test_an_unknown_clock_is_asked_for_once_and_not_guessed(coach: Client, squads: Squads) -> None:
     page = send(coach, squads, TABLE, clock="")
     assert page.status_code == 422
-    assert text(page).count("it is never guessed") == 1
+    assert text(page).count("it is never guessed") == 2
 
 
 def test_the_same_table_again_is_not_counted_twice(coach: Client, squads: Squads) -> None:
@@ -229,3 +229,10 @@ def test_a_degree_sign_is_explained_once_and_only_where_there_is_one(usual: tupl
     shown = [ProfileShown("mila", "Mila", "gates", one, one, None, ()) for one in numbers]
     page = render_to_string("tests/profiles.html", {"shown": shown})
     assert page.count("rests partly on what is usual") == int(any(usual))
+
+
+def test_what_a_cell_may_hold_is_said_before_anything_is_typed(squads: Squads) -> None:
+    page = text(as_(squads, "coach").get(f"/squads/{squads.ours}/tests/"))
+    for said in ("as 2007-03-14 or 14 Mar 2007", "a year alone is not enough", "or f or m"):
+        assert said in page, said
+    assert 'aria-describedby="table_help table_person"' in page

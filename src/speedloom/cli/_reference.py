@@ -36,7 +36,7 @@ TESTS_MEANINGS: Mapping[str, str] = {
     "start": "standing, three_point, block or flying",
     "surface": "what was run on",
     "place": "where",
-    "sex": "female or male; for reference bands and priors",
+    "sex": "female or male, or f or m; for reference bands and priors",
     "born": "birth date, YYYY-MM-DD",
     "mass_kg": "body mass [kg]",
     "height_m": "body height [m]",

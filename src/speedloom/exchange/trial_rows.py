@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -21,6 +22,7 @@ _LIFT = ("exercise", "load_kg", "reps", "rir")
 _SPRINT = ("timing", "clock", "behind_m", "reaction_s", "sled_kg")
 # `height_m` is the jump's height in a jump's row and the person's in any other; nobody jumps 1.2 m.
 HIGHEST_JUMP_M = 1.2
+_YEAR = re.compile(r"(?:19|20)\d\d")
 _WHICH_CLOCK = "never guessed: movement starts with the athlete, behind needs behind_m, else unknown or gun"
 
 
@@ -118,10 +120,31 @@ def _number(cells: RowCells) -> int | None:
     return cells.whole("trial", low=1, high=1000)
 
 
+def _sex(cells: RowCells) -> str | None:
+    """Read female or male, also by the first letter."""
+    text = cells.text("sex")
+    if text is None:
+        return None
+    found = next((word for word in get_args(Sex) if text.lower() in {word, word[0]}), None)
+    if found is None:
+        cells.fault("sex", "female or male, or f or m", "or leave the cell empty: it is never guessed")
+    return found
+
+
+def _born(cells: RowCells) -> date | None:
+    """Read the birth date; a year alone is kindly refused, since limits of age go by the day."""
+    text = cells.text("born")
+    if text is not None and _YEAR.fullmatch(text):
+        todo = f"a year alone does not say the age; write {text}-03-14 or 14 Mar {text}, or leave it empty"
+        cells.fault("born", "a birth date with day and month", todo)
+        return None
+    return cells.day("born")
+
+
 def _body(cells: RowCells, kinds: set[str]) -> dict[str, object]:
     values: dict[str, object] = {
-        "sex": cells.word("sex", get_args(Sex)),
-        "born": cells.day("born"),
+        "sex": _sex(cells),
+        "born": _born(cells),
         "mass_kg": cells.number("mass_kg", low=25, high=200),
     }
     if "jump" not in kinds or "sprint" in kinds:

@@ -147,3 +147,26 @@ def test_a_day_may_name_its_month(day: str) -> None:
 def test_a_day_that_can_be_read_in_two_ways_is_refused(day: str) -> None:
     with pytest.raises(UnusableFileError, match="or 8 Jan 2026"):
         read(f"Name\tDay\t10 m\nMila\t{day}\t2.02\n")
+
+
+@pytest.mark.parametrize(("typed", "sex"), [("f", "female"), ("M", "male"), ("Female", "female")])
+def test_sex_is_read_by_its_first_letter_too(typed: str, sex: str) -> None:
+    (trial,) = read(f"Name\tSex\t10 m\nMila\t{typed}\t1.9\n").measurements.trials
+    assert trial.sex == sex
+
+
+@pytest.mark.parametrize(
+    ("head", "typed", "expected", "todo"),
+    [
+        ("Born", "2007", "a birth date with day and month", "write 2007-03-14 or 14 Mar 2007"),
+        ("Sex", "w", "female or male, or f or m", "never guessed"),
+    ],
+)
+def test_a_year_alone_and_a_strange_sex_are_refused_in_their_cell(
+    head: str, typed: str, expected: str, todo: str
+) -> None:
+    with pytest.raises(UnusableFileError) as refused:
+        read(f"Name\t{head}\t10 m\nMila\t{typed}\t1.9\n")
+    (fault,) = refused.value.faults
+    assert (fault.row, fault.column, fault.what_came, fault.expected) == (2, head, f'"{typed}"', expected)
+    assert todo in fault.todo
