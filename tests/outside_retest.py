@@ -53,9 +53,9 @@ def squad(
     """Draw a squad's gains together: each one's mean [same unit] and chances of better, trivial and worse."""
     count, total = len(gains), 0.0
     means, found = np.zeros(count), np.zeros((count, 3))
-    middles = (np.arange(25) + 0.5) / 25
+    middles = (np.arange(15) + 0.5) / 15
     factors = np.sqrt(freedom / chi2.ppf(middles, freedom))
-    for spread in np.linspace(0.002, 4.0, 500) * scale:
+    for spread in np.linspace(0.01, 4.0, 200) * scale:
         prior = spread**2 * np.eye(count) + scale**2
         for factor in factors:
             seen = prior + (error * factor) ** 2 * np.eye(count)

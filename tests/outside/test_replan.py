@@ -197,11 +197,9 @@ def test_a_lock_outlives_news(block: Path, tmp_path: Path) -> None:
 
 HAND = [
     ("edit", "tereza-86.load_kg", 90),
-    ("edit", "tereza-48.reps", 3),
     ("edit", "tereza-1.date", "2026-09-08"),
     ("swap", "tereza-6", "double_leg_bound"),
     ("remove", "tereza-7"),
-    ("lock", "tereza-83"),
 ]
 
 
