@@ -49,6 +49,8 @@ with sync_playwright() as one:
 APT = ("apt-get", "-o", "DPkg::Lock::Timeout=120")
 WANTED = ("install", "--yes", "--no-install-recommends")
 TESTS = ("-m", "pytest", "-q", "-n", "auto", "--dist", "worksteal")
+DOCS_STAND = "--ignore=tests/docs"
+"""The docs' own tests are one of the checks, which have just been passed."""
 USAGE = """\
 usage: python3 run.py demo | test | check
 
@@ -221,17 +223,28 @@ def ensure_postgres() -> None:
 
 
 def check() -> bool:
-    """Run every check, all of them even when one fails, and say whether all are good."""
-    good = True
-    for name, arguments in CHECKS.items():
-        started = time.monotonic()
-        done = subprocess.run([PYTHON, *arguments], capture_output=True, text=True, check=False)
-        word = "ok" if done.returncode == 0 else "FAILED"
-        say(f"{name}: {word} ({time.monotonic() - started:.1f} s)")
-        if done.returncode:
-            print(done.stdout + done.stderr, flush=True)
-            good = False
-    return good
+    """Run every check side by side, all of them even when one fails, and say whether all are good."""
+    started = time.monotonic()
+    running: list[tuple[str, subprocess.Popen[str]]] = []
+    try:
+        for name, arguments in CHECKS.items():
+            command, pipe = [str(PYTHON), *arguments], subprocess.PIPE
+            running.append((name, subprocess.Popen(command, stdout=pipe, stderr=pipe, text=True)))
+        good = [checked(name, process, since=started) for name, process in running]
+        return all(good)
+    finally:
+        for _, process in running:  # a stopped run.py takes the tools it waits for with it
+            process.kill()
+
+
+def checked(name: str, process: subprocess.Popen[str], *, since: float) -> bool:
+    """Wait for a check, say how it went, and print its own words where it found faults."""
+    out, err = process.communicate()
+    word = "FAILED" if process.returncode else "ok"
+    say(f"{name}: {word} (after {time.monotonic() - since:.1f} s)")
+    if process.returncode:
+        print(out + err, flush=True)
+    return process.returncode == 0
 
 
 def served() -> list[str]:
@@ -259,7 +272,7 @@ def main(arguments: list[str]) -> None:
         sys.exit("run.py: the checks found faults, see above.")
     if command == "test":
         say("pytest")
-        become(*TESTS, *rest)
+        become(*TESTS, *(rest or (DOCS_STAND,)))
 
 
 if __name__ == "__main__":

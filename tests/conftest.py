@@ -10,8 +10,16 @@ from hypothesis import settings
 if TYPE_CHECKING:
     from invented_squads import Squads
 
+LONGEST = "tests/store/test_postgres.py"
+"""It runs the store's and the site's tests once more, on PostgreSQL."""
+
 settings.register_profile("house", derandomize=True, deadline=None)
 settings.load_profile("house")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with the one test that takes minutes: begun last, it would leave the other core without work."""
+    items.sort(key=lambda item: not item.nodeid.startswith(LONGEST))
 
 
 @pytest.fixture(scope="session")
