@@ -224,3 +224,15 @@ def test_a_warning_is_named_and_the_check_says_it_of_the_document(
         }
 
     assert {rule for rule, *_ in warned(new) - warned(block)} == rules
+
+
+def test_why_names_the_dose_of_a_count_that_was_chosen_before_the_coach_set_it(
+    block: Path, tmp_path: Path
+) -> None:
+    new = tmp_path / "new.json"
+    assert run("edit", block, "tereza-4.reps", 5, "--reason", "Told so", "-o", new).code == 0
+    proposed = derivation(read(new), line(read(new), "tereza-4"), "reps")["inputs"]["proposed"]
+    said = run("why", new, "tereza-4.reps").out
+    # 8 stood there, by the solver's choice; the document keeps what the dose alone asks for, and says so.
+    assert f"set by the coach; the dose alone asks for {proposed['value']:g}" in said
+    assert "instead of" not in said

@@ -185,3 +185,16 @@ def test_what_was_done_in_between_is_counted_from_the_log(season: Path) -> None:
     found = run("retest", *words, "--log", season / "log_week_12.json", "--json").value["done_between"]
     assert set(found) == {"amina", "eilidh", "ines", "mila", "nomvula", "yara"}
     assert all(0 < one["sessions"] <= one["planned"] for one in found.values())
+
+
+def test_worth_having_is_three_tenths_of_the_error_that_is_shown(tmp_path: Path) -> None:
+    path = tmp_path / "tests.csv"
+    path.write_text(
+        "athlete,date,trial,timing,clock,start,surface,place,30 m\n"
+        "ada,2026-01-08,1,gates,movement,standing,track,track,4.30\n"
+        "ada,2026-03-30,1,gates,movement,standing,track,track,3.80\n"
+    )
+    (said,) = run("retest", path, "--json").value["measures"]
+    assert said["smallest_worthwhile"]["value"] == pytest.approx(
+        0.3 * said["typical_error"]["value"], abs=6e-5
+    )

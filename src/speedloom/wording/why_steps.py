@@ -29,6 +29,9 @@ SAYS: Mapping[str, str] = {
 }
 """Formulas whose own words need the page they stand on; all others say it themselves."""
 
+COUNT = "volume.count"
+"""The formula that turns a dose into a count, before the solver chooses."""
+
 
 def step_sentences(explanation: Explanation, *, book: WhyBook) -> tuple[str, ...]:
     """Write each step as a sentence; numbers that came out of one computation share one.
@@ -98,6 +101,10 @@ def by_the_coach(node: Node, *, book: WhyBook) -> str:
     """Say that the coach set a number, what stood there before, and why."""
     proposed = node.inputs.get("proposed", "")
     instead = f" instead of {_proposed(proposed, node, book=book)}" if proposed else ""
+    earlier = book.programme.basis.get(proposed)
+    if earlier is not None and earlier.by == COUNT:
+        # What the solver then chose rests on the whole squad's minutes, and is not in the document any more.
+        instead = f"; the dose alone asks for {node_amount(earlier, earlier.value, book=book)}"
     return f"set by the coach{instead}: {(node.reason or 'no reason given').rstrip('.')}"
 
 

@@ -155,11 +155,13 @@ def smallest_worthwhile(
     if given.smallest is not None:
         return Smallest("given", given.smallest)
     test_error = float(np.mean([error.at(pair.before) for pair in pairs]))
+    # Of both tests, as the error that is shown beside it; the spread is that of the first test alone.
+    of_both = float(np.mean([error.at(day) for pair in pairs for day in (pair.before, pair.after)]))
     if solo == "solo":
-        return Smallest("solo", SOLO_SHARE * test_error, len(pairs))
+        return Smallest("solo", SOLO_SHARE * of_both, len(pairs))
     variance = _spread_squared([pair.before for pair in pairs], people) - test_error**2
     if len(pairs) < rulebook.number("retest", "spread_fewest") or variance <= 0.0:
-        return Smallest("error_instead", SOLO_SHARE * test_error, len(pairs))
+        return Smallest("error_instead", SOLO_SHARE * of_both, len(pairs))
     return Smallest("squad_spread", SMALL_SHARE * math.sqrt(variance), len(pairs))
 
 
