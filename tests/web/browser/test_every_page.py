@@ -50,6 +50,13 @@ IDENTIFIERS = """() => { const found = [];
       found.push(one.textContent.trim().slice(0, 150)); }
   return found; }"""
 """Words of the data that stand where people read."""
+CLIPPED = """() => { const pen = document.createElement("canvas").getContext("2d");
+  return [...document.querySelectorAll("select")].filter(one => one.offsetParent).flatMap(one => {
+    const style = getComputedStyle(one); pen.font = style.font;
+    const room = one.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 16;
+    return [...one.options].filter(each => pen.measureText(each.text).width > room)
+      .map(each => `${one.name}: ${each.text}`); }); }"""
+"""Choices that their box cuts off."""
 SETTLED = "() => !document.querySelector('.htmx-request') && document.readyState === 'complete'"
 Open = Callable[[BrowserContext], Page]
 
@@ -90,7 +97,9 @@ def look(page: Page) -> dict[str, list[str]]:
     found = {"wide, light": axe(page, EVERYTHING)}
     page.emulate_media(color_scheme="dark")
     found["wide, dark"] = axe(page, COLOURS)
+    found["wide, cut off"] = page.evaluate(CLIPPED)
     page.set_viewport_size({"width": NARROW, "height": HEIGHT})
+    found["narrow, cut off"] = page.evaluate(CLIPPED)
     found["narrow, dark"] = axe(page, EVERYTHING)
     page.emulate_media(color_scheme="light")
     found["narrow, light"] = axe(page, COLOURS)

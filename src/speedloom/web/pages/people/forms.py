@@ -24,7 +24,9 @@ DOES: Mapping[Role, object] = {
 class RoleForm(forms.Form):
     """Somebody's role, and whom of the squad it reaches."""
 
-    role = forms.ChoiceField(label=gettext_lazy("Role"))
+    role = forms.ChoiceField(
+        label=gettext_lazy("Role"), help_text=gettext_lazy("What each role does stands below.")
+    )
     athlete = forms.ChoiceField(
         label=gettext_lazy("Which athlete"),
         required=False,
@@ -48,7 +50,7 @@ class RoleForm(forms.Form):
         super().__init__(*args, **more)
         those = [(card.ref, card.name) for card in people]
         choices: dict[str, list[tuple[str, object]]] = {
-            "role": [(role, f"{role}: {DOES[role]}") for role in ROLES if role in roles],
+            "role": [(role, role.capitalize()) for role in ROLES if role in roles],
             "athlete": [("", "–"), *those],
             "only": [*those],
         }
