@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from speedloom.training.athlete import Athlete, Limit
@@ -44,6 +44,12 @@ class Warming:
         """The build-up runs, where there are some."""
         return next((line for line in self.ready if line.purpose == "build_up"), None)
 
+    @property
+    def without_limits(self) -> Warming:
+        """The same, with nothing of the person's limits."""
+        person = self.person.model_copy(update={"restrictions": ()}) if self.person else None
+        return replace(self, person=person)
+
     def level(self, *, gym: bool) -> Level | None:
         """Give the level the warm-up is chosen by; None where it is not known."""
         return (
@@ -60,15 +66,25 @@ class WarmUpWords:
     others: tuple[str, ...]
 
 
-def squad_warm_up(present: Sequence[Warming], *, catalogue: Catalogue, units: Units = METRIC) -> WarmUpWords:
-    """Write the warm-up most of a squad do, and name everybody whose own is different."""
+def squad_warm_up(
+    present: Sequence[Warming], *, catalogue: Catalogue, units: Units = METRIC, limits: bool = True
+) -> WarmUpWords:
+    """Write the warm-up most of a squad do, and name everybody whose own is different.
+
+    Args:
+        present: who warms up.
+        catalogue: the exercises.
+        units: what is read in.
+        limits: False says nothing of anybody's limits, for papers that everybody reads.
+    """
     warming = [one for one in present if one.ready]
     if not warming:
         return WarmUpWords("", (), ())
     usual = _usual(warming)
     minutes = max(sum(line.minutes for line in one.ready) for one in warming if one.kind == usual.kind)
     steps = tuple(_steps(usual, warming, catalogue=catalogue, units=units))
-    others = tuple(_others(usual, warming, catalogue=catalogue, units=units))
+    free = warming if limits else [one.without_limits for one in warming]
+    others = tuple(_others(usual, free, catalogue=catalogue, units=units))
     return WarmUpWords(f"Warm-up {number(minutes)} min", steps, others)
 
 

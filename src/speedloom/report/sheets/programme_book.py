@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from speedloom.checking.finding import Finding, Findings
@@ -219,7 +219,9 @@ def _notes(
 
 def _sentence(finding: Finding, words: FindingsBook) -> str:
     kind = "Must be changed: " if finding.weight == "hard" else "To look at: "
-    return kind + finding_sentence(finding, book=words)
+    # Paper goes from hand to hand: who set a limit stays on the site.
+    said = tuple((name, text) for name, text in finding.detail if name != "set_by")
+    return kind + finding_sentence(replace(finding, detail=said), book=words)
 
 
 def _assumed(programme: Programme, chosen: set[str], units: Units) -> Iterator[str]:

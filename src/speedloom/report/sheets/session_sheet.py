@@ -139,6 +139,7 @@ def _sheet(
         [Warming(one.name, one.session, one.person) for one in session.present],
         catalogue=catalogue,
         units=units,
+        limits=False,
     )
     # What the limit is, is the athlete's own: everybody reads this sheet.
     marked = tuple(limited(one.person, on=session.date) for one in session.present)

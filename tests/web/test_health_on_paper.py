@@ -1,0 +1,84 @@
+"""What is handed out of a programme: for whom a limit holds at most, never who set it or who hurts."""
+
+from __future__ import annotations
+
+import json
+from io import BytesIO
+from zipfile import ZipFile
+
+import pytest
+from django.test import Client
+
+from field_entries import entry
+from invented_squads import Squads, limit
+from speedloom.store import models
+from speedloom.store.athletes import add_athlete
+from speedloom.store.programmes import save_programme
+from speedloom.store.restrictions import set_restriction
+from speedloom.training.athlete import Athlete, Limit
+from speedloom.training.log import LogEntry
+from speedloom.web.pages.programme.handed_out import KINDS
+from speedloom.web.pages.session.taking import take
+from unit.report.pdf_reading import page_texts
+from unit.report.sample import programme
+
+SHARED = ("session", "workbook", "calendar", "table")
+SET_BY = ("A. Physio", "zwaluw")
+HEALTH = (*SET_BY, "no hop", "no running", "80 % of top speed", "no jumps", "pain", "Limit", "restriction")
+
+
+@pytest.fixture
+def papers(squads: Squads) -> dict[str, str]:
+    """Hand out everything for all and for Ada, who stopped for pain; Brit has a clinician's limit."""
+    document = programme(2, 4).model_copy(update={"id": "0123456789ab"})
+    found = save_programme(squads.by_role["coach"], squads.ours, document).id
+    for ref in ("ada", "brit"):
+        add_athlete(squads.by_role["owner"], squads.ours, Athlete(ref=ref, name=ref.title()))
+    none = (Limit(what="share_vmax", at_most=0.0), Limit(what="contacts", at_most=0.0))
+    held = limit(said="zwaluw").model_copy(update={"limits": none})
+    set_restriction(squads.by_role["assistant"], squads.ours, "ada", held)
+    _stopped(squads, document.id)
+    client = Client()
+    row = models.Person.objects.get(pk=squads.by_role["coach"].person)
+    client.force_login(row, backend="speedloom.store.signing_in.PersonBackend")
+    here = f"/squads/{squads.ours}/programmes/{found}/hand-out"
+    return {
+        f"{kind} {whose}": _text(client.get(f"{here}/{kind}/?week=1{whose}").content)
+        for kind in KINDS
+        for whose in ("", "&athlete=ada")
+    }
+
+
+def _stopped(squads: Squads, programme_id: str) -> None:
+    own = programme(2, 4).programmes[0]
+    session = own.weeks[0].sessions[0]
+    line = next(one for one in session.prescriptions if one.purpose == "work")
+    about = {"athlete": own.athlete, "session": session.ref, "line": line.ref, "exercise": line.exercise}
+    what = {"date": f"{session.date}", "status": "stopped", "reason": "pain", "note": "zwaluw"}
+    sent = entry(1, squads.by_role["assistant"], **about, **what)
+    written = LogEntry.model_validate_json(json.dumps(sent))
+    taken = take(squads.by_role["assistant"], squads.ours, programme_id, (written,))
+    assert not taken.refused
+
+
+def _text(content: bytes) -> str:
+    if content.startswith(b"%PDF"):
+        return " ".join(page_texts(content))
+    if content.startswith(b"PK"):
+        with ZipFile(BytesIO(content)) as book:
+            return "\n".join(book.read(name).decode("utf-8", "replace") for name in book.namelist())
+    return content.decode()
+
+
+def test_papers_for_all_say_limit_alone_and_own_ones_never_who_set_it(papers: dict[str, str]) -> None:
+    for kind in SHARED:
+        # The workbook's list of reasons to choose from names none of the squad.
+        said = papers[f"{kind} "].replace("pain,illness,kit", "")
+        assert [word for word in HEALTH if word in said] == [], kind
+    assert "Ada Maarleveld LIMIT" in papers["session "]
+    assert "Brit Sandoval LIMIT" in papers["session "]
+    assert "no running" in papers["athlete &athlete=ada"]
+    assert "no running" in papers["book &athlete=ada"]
+    assert "Must be changed" in papers["book &athlete=ada"], "the book is looked at with the limit in it"
+    named = {what: [name for name in SET_BY if name in said] for what, said in papers.items()}
+    assert named == {what: [] for what in papers}
