@@ -24,12 +24,22 @@ def packed_text(text: bytes) -> bytes:
 
 def plain_text(document: bytes | memoryview) -> str:
     """Give the canonical text of a packed programme."""
-    return zlib.decompress(document).decode()
+    return opened_text(document).decode()
 
 
 def unpacked(document: bytes | memoryview, *, stamp: str | None = None) -> Programme:
     """Read a packed programme; its digest is the one it was stored under, where that is given."""
-    programme = Programme.model_validate_json(zlib.decompress(document))
+    return read_text(opened_text(document), stamp=stamp)
+
+
+def opened_text(document: bytes | memoryview) -> bytes:
+    """Give the canonical text of a packed programme, encoded."""
+    return zlib.decompress(document)
+
+
+def read_text(text: bytes, *, stamp: str | None = None) -> Programme:
+    """Read a programme's canonical text; its digest is the one it was stored under, where that is given."""
+    programme = Programme.model_validate_json(text)
     if stamp is not None:
         stored_under(programme, stamp)
     return programme

@@ -107,7 +107,7 @@ def save_programme(
         models.ProgrammeRevision.objects.filter(programme=row).defer("document").order_by("-number").first()
     )
     _follows(programme, latest, after)
-    keep_read(_add(actor, row, programme, text), programme)
+    keep_read(_add(actor, row, programme, text), programme, text=len(text))
     adopt_limits(actor, row, programme)
     action = "make_programme" if after is None else "change_programme"
     said = f"revision {programme.revision.number}: {programme.revision.reason or programme.revision.cause}"
