@@ -17,7 +17,8 @@ from speedloom.training.words import METHODS, SPRINTS
 
 CHOSEN = "exercise"
 """The name of the node that says the coach has chosen a line's exercise; it stands among the line's locks."""
-ORDER = (*METHODS, "hamstring_groin_calf")
+STANDING = "acceleration"
+ORDER = (STANDING, *METHODS, "hamstring_groin_calf")
 """Kinds of work in the order they are done in (rule D4); what is not named comes last."""
 LAST_RANK = 9
 NOT_KEPT = frozenset({"ref", "locked", "basis", "purpose", "method", "exercise", "sets", "minutes"})
@@ -90,7 +91,7 @@ def _put_in(
     draft = made or as_it_stands(line, exercise, ledger=filled.setting.ledger)
     draft = replace(draft, basis=draft.basis | {CHOSEN: tag})
     if before is None:
-        at = place_of(draft.method, [one.method if one.purpose == "work" else "" for one in drafts])
+        at = place_of(_kind_of(draft), [_kind_of(one) if one.purpose == "work" else "" for one in drafts])
         return [*drafts[:at], draft, *drafts[at:]]
     there = _place_before(drafts, before, line)
     return drafts if there is None else [*drafts[:there], draft, *drafts[there + 1 :]]
@@ -110,20 +111,31 @@ def _place_before(drafts: list[Draft], before: Exercise, line: Prescription) -> 
     return next(iter(exact or places), None)
 
 
-def place_of(method: str, methods: Iterable[str]) -> int:
+def _kind_of(draft: Draft) -> str:
+    return kind_of(draft.method, draft.fields.get("run"))
+
+
+def kind_of(method: str, run: object) -> str:
+    """Name the kind of work that orders a session: standing runs come before the other sprints."""
+    return STANDING if run == STANDING else method
+
+
+def place_of(kind: str, kinds: Iterable[str]) -> int:
     """Give the place of a new line among others, in the order work is done in: after all of its kind.
 
     >>> place_of("power", ["", "unloaded_sprint", "maximal_strength"])
     2
+    >>> place_of("acceleration", ["", "unloaded_sprint"]), place_of("unloaded_sprint", ["", "acceleration"])
+    (1, 2)
     """
-    found = list(methods)
-    rank = _rank(method)
+    found = list(kinds)
+    rank = _rank(kind)
     return max((at for at, one in enumerate(found, 1) if not one or _rank(one) <= rank), default=0)
 
 
-def _rank(method: str) -> int:
+def _rank(kind: str) -> int:
     # General strength and hamstring, groin and calf stand side by side: either may come first.
-    name = "general_strength" if method == "hamstring_groin_calf" else method
+    name = "general_strength" if kind == "hamstring_groin_calf" else kind
     return ORDER.index(name) if name in ORDER else len(ORDER)
 
 

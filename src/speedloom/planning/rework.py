@@ -8,7 +8,7 @@ from typing import Any
 
 from speedloom.errors import EditError
 from speedloom.planning.acts import Act, Add, Remove, Swap, where
-from speedloom.planning.by_hand import CHOSEN, chosen, place_of, stood_before
+from speedloom.planning.by_hand import CHOSEN, chosen, kind_of, place_of, stood_before
 from speedloom.planning.draft import Draft
 from speedloom.planning.edited import (
     Change,
@@ -269,7 +269,8 @@ class _Rework:
         else:
             new = self._finished(filled.setting, draft, choice)
             new = self._with_numbers(new, act)
-        at = place_of(new.method, [one.method if one.purpose == "work" else "" for one in lines])
+        kinds = [kind_of(one.method, one.run) if one.purpose == "work" else "" for one in lines]
+        at = place_of(kind_of(new.method, new.run), kinds)
         return [*lines[:at], new, *lines[at:]]
 
     def _with_numbers(self, line: Prescription, act: Swap | Add) -> Prescription:
