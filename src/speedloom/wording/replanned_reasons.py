@@ -91,6 +91,10 @@ def _others(
     was, now = briefs
     if any(getattr(was, part) != getattr(now, part) for part in SQUAD_WIDE):
         return
+    if changed and was == now:
+        # Nothing is news; a number set by hand is what the lines after it are worked out from.
+        yield "Why it changes: it follows from what was changed by hand before."
+        return
     moved = any(_moved(pair) for pairs in changed.values() for pair in pairs)
     groups: dict[str, list[str]] = {}
     for athlete, pairs in changed.items():

@@ -75,3 +75,14 @@ def test_news_for_everybody_explains_everybody() -> None:
     text = replanned_text(programme(3), changed(wider), since=SINCE)
     assert "Ada Maarleveld: fewer runs" in text
     assert "Why others change" not in text
+
+
+def test_without_any_news_what_was_changed_by_hand_is_the_reason() -> None:
+    def nothing_new(content: Data) -> None:
+        whole = programme(3).model_dump(mode="json", by_alias=True)
+        content["brief"] = whole["brief"]
+        fewer_runs(content)
+
+    text = replanned_text(programme(3), changed(nothing_new), since=SINCE)
+    assert "Why it changes: it follows from what was changed by hand before." in text
+    assert "what is new" not in text
