@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.utils import timezone
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from living_site import LivingSite
+
+
+@pytest.fixture(autouse=True)
+def where_the_squads_are() -> Iterator[None]:
+    """Let a test's own days be those of the invented squads, as a page's are."""
+    with timezone.override(ZoneInfo("Europe/Amsterdam")):
+        yield
 
 
 @pytest.fixture

@@ -68,6 +68,8 @@ class SquadCard(Frozen):
     name: str
     role: Role
     athletes: int
+    timezone: str = "UTC"
+    """Where its days and times of day hold, as its newest brief says."""
 
 
 class MemberCard(Frozen):

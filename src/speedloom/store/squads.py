@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
+from functools import lru_cache
+
 from django.db import transaction
-from django.db.models import Count, Q
+from django.db.models import Count, OuterRef, Q, Subquery
 
 from speedloom.store import models
 from speedloom.store._rows import note, now, squad_row
@@ -61,11 +64,29 @@ def squad_card(actor: Actor, squad: str) -> SquadCard:
 
 def _cards(actor: Actor, keys: list[str]) -> tuple[SquadCard, ...]:
     active = Count("athletes", filter=Q(athletes__archived_at__isnull=True))
-    rows = models.Squad.objects.filter(key__in=keys).annotate(active=active).order_by("name", "key")
+    briefs = models.BriefRevision.objects.filter(squad=OuterRef("pk")).order_by("-number")
+    rows = (
+        models.Squad.objects.filter(key__in=keys)
+        .annotate(active=active, brief=Subquery(briefs.values("document")[:1]))
+        .order_by("name", "key")
+    )
     roles = {one.squad: one.role for one in actor.memberships}
     return tuple(
-        SquadCard(key=row.key, name=row.name, role=roles[row.key], athletes=row.active) for row in rows
+        SquadCard(
+            key=row.key,
+            name=row.name,
+            role=roles[row.key],
+            athletes=row.active,
+            timezone=_timezone(row.brief),
+        )
+        for row in rows
     )
+
+
+@lru_cache(maxsize=64)
+def _timezone(document: str | None) -> str:
+    """Read the time zone of a brief as it is stored; a squad whose brief is gone is in none."""
+    return str(json.loads(document)["timezone"]) if document else "UTC"
 
 
 @transaction.atomic

@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import nullcontext
 from dataclasses import dataclass
 from functools import wraps
 from typing import Any, Literal
@@ -32,6 +33,7 @@ from speedloom.store.refusals import (
 from speedloom.store.signing_in import signed_in as person_of
 from speedloom.store.squads import squad_card
 from speedloom.web import refused
+from speedloom.web.zones import in_zone_of
 
 STATUS: dict[type[Exception], int] = {
     NotAllowedError: 403,
@@ -132,7 +134,9 @@ def needs(look: Action | None, *, change: Action | None = None) -> Callable[[Vie
             action = look if request.method in LOOKS else change
             if action is None:
                 return refused.page(request, status=405, why=_("This address does not take what was asked."))
-            return view(request, **_fetched(actor, action, kwargs))
+            fetched = _fetched(actor, action, kwargs)
+            with in_zone_of(fetched["squad"]) if "squad" in fetched else nullcontext():
+                return view(request, **fetched)
 
         inner.access = Access("permitted", look, change)  # type: ignore[attr-defined]
         return inner

@@ -277,7 +277,9 @@ def sheet_of(document: Programme, *, day: date = MONDAY) -> str:
 
 def test_who_warms_up_otherwise_is_named_beside_the_warm_up() -> None:
     text = sheet_of(lines_changed("build_up", ada={"reps": 3, "effort": 0.8}))
-    assert "Otherwise for Ada Maarleveld: build-ups 3 × 20 m up to 80 %. Brit Sandoval: no jumps" in text
+    assert "Otherwise for Ada Maarleveld: build-ups 3 × 20 m up to 80 %." in text
+    assert "Brit Sandoval LIMIT" in text
+    assert "no jumps" not in text, "everybody reads it; that stands on the own sheet"
     youth = sheet_of(lines_changed("indoor", cleo={"exercise": "youth"}))
     assert "Cleo van der Rijnsburgh-Oosterwijk: Youth warm-up (Tag or mirror game" in unhyphenated(youth)
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from urllib.parse import urlencode
 
 from django.urls import reverse
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
 
 from speedloom.store.athletes import athlete_names
 from speedloom.store.briefs import brief
@@ -59,7 +61,7 @@ class StopShown:
     athlete: str
     name: str
     exercise: str
-    at: datetime
+    at: str
     by: str
     lifts: str
     note: str
@@ -78,6 +80,7 @@ class SquadToday:
     """One squad's day."""
 
     card: SquadCard
+    day: date
     trainings: tuple[TrainingShown, ...]
     stops: tuple[StopShown, ...]
     restricted: tuple[RestrictionShown, ...]
@@ -107,6 +110,7 @@ def squad_today(actor: Actor, squad: SquadCard, *, today: date, units: Units) ->
     content = brief(actor, key).brief
     return SquadToday(
         card=squad,
+        day=today,
         trainings=tuple(_training(key, one, names) for one in found if one.date == today),
         stops=tuple(_stops(limits, names, _said(written))),
         restricted=tuple(one for one in limits if one.state == "now"),
@@ -170,7 +174,7 @@ def _stops(
                 athlete=card.athlete,
                 name=names.get(card.athlete, card.athlete),
                 exercise=exercise_name(ref, catalogue=catalogue) if ref else "",
-                at=card.set_at,
+                at=date_format(localtime(card.set_at), "D j M, H:i"),
                 by=_by(card),
                 note=said.get(card.restriction.ref, ""),
                 lifts=f"{one.lifts[:1].lower()}{one.lifts[1:]}",

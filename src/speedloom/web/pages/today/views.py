@@ -6,7 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
-from speedloom.store.cards import SquadCard
+from speedloom.store.cards import Actor, SquadCard
 from speedloom.store.refusals import RefusedError
 from speedloom.store.squads import make_squad, my_squads
 from speedloom.web.access import Request, needs, signed_in
@@ -14,7 +14,8 @@ from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.today.first_brief import first_brief, zone_here
 from speedloom.web.pages.today.forms import NewSquadForm
 from speedloom.web.pages.today.found import found_today
-from speedloom.web.pages.today.shown import squad_today
+from speedloom.web.pages.today.shown import SquadToday, squad_today
+from speedloom.web.zones import in_zone_of
 
 UNUSABLE = 422
 
@@ -26,16 +27,21 @@ def today(request: Request) -> HttpResponse:
     others = [squad for squad in my_squads(request.actor) if squad.role != "athlete"]
     if own and not others and not request.actor.keeper:
         return redirect("mine", own[0].squad, own[0].athlete)
-    day, units = timezone.localdate(), units_of(request.actor)
-    squads = [squad_today(request.actor, squad, today=day, units=units) for squad in others]
+    squads = [_day_of(request.actor, squad) for squad in others]
     context = {
-        "day": day,
+        "day": squads[0].day if squads else timezone.localdate(),
         "squads": squads,
         "stopped": any(squad.stops for squad in squads),
         "own": [(one.squad, one.athlete) for one in own],
         "none": not others and not own,
     }
     return render(request, "today/today.html", context)
+
+
+def _day_of(actor: Actor, squad: SquadCard) -> SquadToday:
+    """Gather one squad's day, of its own calendar and clock."""
+    with in_zone_of(squad):
+        return squad_today(actor, squad, today=timezone.localdate(), units=units_of(actor))
 
 
 @needs("see_programme")
