@@ -110,4 +110,6 @@ def test_a_mark_alone_makes_no_other_entry() -> None:
 
 
 def test_the_plain_entry_has_every_key_of_an_entry() -> None:
-    assert {*PLAIN, "id", "mark", "sent_by"} == set(Log.model_json_schema()["$defs"]["LogEntry"]["properties"])
+    assert {*PLAIN, "id", "mark", "sent_by"} == set(
+        Log.model_json_schema()["$defs"]["LogEntry"]["properties"]
+    )

@@ -92,7 +92,10 @@ def test_progression_shows_each_week() -> None:
 def test_week_page_has_loads_targets_and_why() -> None:
     page = page_texts(printed())[4]
     assert "22 kg" in page
-    assert "expect 3.60 s (3.55–3.65), 0.5 m behind the beam · Stop: two runs over 3.78 s · 25 % slower than" in page
+    assert (
+        "expect 3.60 s (3.55–3.65), 0.5 m behind the beam · Stop: two runs over 3.78 s · 25 % slower than"
+        in page
+    )
     assert "75 % of 1RM" in page
     assert "League, home" in page
 

@@ -13,6 +13,13 @@ WEEKDAYS = ("Mon ", "Tue ", "Thu ")
 Open = Callable[[BrowserContext], Page]
 
 
+def to_restrictions(page: Page) -> None:
+    follow(page, "Demo squad")
+    tab_to(page, "Train", tag="summary")
+    page.keyboard.press("Enter")
+    follow(page, "Restrictions")
+
+
 def test_a_restriction_is_set_and_lifted_without_a_mouse(
     window: BrowserContext,
     listen: Open,
@@ -20,10 +27,7 @@ def test_a_restriction_is_set_and_lifted_without_a_mouse(
 ) -> None:
     page = listen(window)
     page.goto("/")
-    follow(page, "Demo squad")
-    tab_to(page, "Train", tag="summary")
-    page.keyboard.press("Enter")
-    follow(page, "Restrictions")
+    to_restrictions(page)
     tab_to(page, "For whom", tag="select")
     page.keyboard.press("End")
     tab_to(page, "Go on", tag="button")
