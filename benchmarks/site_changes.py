@@ -2,8 +2,8 @@
 
 Before each change come the week, the check of that athlete and the form, as they do on the screen. Wanted: a
 95th percentile of at most 300 ms for the change, 100 ms for the whole squad's check asked for the first time,
-and for the look at what bringing the first revision back would change. Solving the rest again is planning: its
-page asks first and costs nothing, and the plan says that it takes a moment; it is to take at most 2 s.
+and for the look at what bringing the first revision back would change. Solving the rest again is planning:
+its page asks first and costs nothing, and the plan says that it takes a moment; it is to take at most 2 s.
 """
 
 from __future__ import annotations
