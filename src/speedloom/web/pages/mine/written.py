@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from uuid import uuid4
 
 from django.contrib import messages
@@ -42,6 +43,22 @@ class _There:
     entries: tuple[LogEntry, ...]
 
     @property
+    def about(self) -> tuple[LogEntry, ...]:
+        """What is written of this very session."""
+        return tuple(entry for entry in self.entries if entry.session == self.one.session.ref)
+
+    @property
+    def to_come(self) -> bool:
+        """Whether it is still to come; what somebody wrote of it already can always be put right."""
+        return self.one.session.date > self.own.today and not self.about
+
+    @property
+    def on(self) -> date | None:
+        """The day it was trained on, where something is written of another than the planned one."""
+        days = {entry.date for entry in self.about} - {self.one.session.date}
+        return max(days, default=None)
+
+    @property
     def whole(self) -> LogEntry | None:
         """What stands about the session as a whole."""
         found = [
@@ -60,12 +77,12 @@ def session_page(
     there = _opened(request, squad, athlete, programme, session)
     whole = there.whole
     initial = first_values(whole)
-    if request.method != "POST" or there.one.session.date > localdate():
+    if request.method != "POST" or there.to_come:
         return _page(request, squad, athlete, there, AfterForm(initial=initial))
     form = AfterForm(request.POST, initial=initial)
     nonce = request.POST.get("nonce", "")[:40] or uuid4().hex
     _book, catalogue = books_of(there.own.document)
-    pen = pen_of(request.actor, there.own, nonce)
+    pen = replace(pen_of(request.actor, there.own, nonce), on=there.on)
     sheet = Sheet(there.training, there.entries, pen, catalogue, units_of(request.actor))
     typed = from_boxes(sheet, request.POST.dict())
     if request.POST.get("do") == "all":
@@ -93,7 +110,7 @@ def _opened(
     training, one = next(
         (each, one) for each in trainings for one in each.present if one.session.ref == found.ref
     )
-    entries = written_on(request.actor, squad.key, programme.id, found.date)
+    entries = written_on(request.actor, squad.key, programme.id, found.date, sessions=[found.ref])
     return _There(own, one, training, tuple(one for one in entries if one.athlete == athlete.ref))
 
 
@@ -143,7 +160,8 @@ def _page(
         "form": form,
         "nonce": uuid4().hex,
         "words": words,
-        "ahead": there.one.session.date > localdate(),
+        "ahead": there.to_come,
+        "today": there.own.today,
     }
     return render(request, "mine/written.html", context, status=UNPROCESSABLE if wrong else 200)
 
