@@ -32,6 +32,12 @@ class Limit(Frozen):
             raise ValueError(msg)
         return self
 
+    @property
+    def forbids_all(self) -> bool:
+        """Whether it leaves nothing to train: no minute or no set, of whatever kind."""
+        narrowed = (self.method, self.exercise, self.tag, self.side) != (None,) * 4
+        return self.what in {"minutes", "sets"} and self.at_most == 0 and not narrowed
+
 
 class Restriction(Frozen):
     """Limits set by a clinician or a coach, until lifted."""
@@ -49,6 +55,11 @@ class Restriction(Frozen):
     def holds(self, day: date) -> bool:
         """Say whether the restriction is in force on a date."""
         return self.from_ <= day and (self.until is None or day <= self.until)
+
+    @property
+    def forbids_all(self) -> bool:
+        """Whether nothing is trained while it holds."""
+        return any(limit.forbids_all for limit in self.limits)
 
     def in_order(self) -> Restriction:
         """Give the same with its limits in one order: two that say the same are then equal."""

@@ -53,6 +53,8 @@ NO_PROGRAMME = (
 NO_TESTS = "No test of yours is stored yet. After the first one your results stand here with their error."
 NOTHING_WRITTEN = "Nothing is written down yet. After a session you write your own results here."
 LIMIT_BEYOND = "This is above a limit that holds for you now. Ask your coach before you do it."
+STOPPED_LINE = "Not now: everything is stopped for you."
+STOPPED_HELP = "Nothing below is for you now. Talk to your coach; if it gets worse or you are worried, see a professional."
 HURTS_HELP = (
     "Stop now. This writes down that you stopped, and your coach and the clinician see it at once. "
     "Sharp or sudden pain, dizziness, chest symptoms or a head knock: get help here, now."

@@ -74,6 +74,24 @@ def lifts_text(restriction: Restriction, *, set_in: SetIn) -> str:
     return f"It is lifted by {restriction.set_by} or a clinician"
 
 
+def nothing_until(restriction: Restriction, *, set_in: SetIn) -> str:
+    """Say to an athlete for whom everything is stopped who lifts that.
+
+    >>> one = {"ref": "a", "limits": [{"what": "sets", "at_most": 0.0}], "from": "2026-01-12"}
+    >>> import json
+    >>> one = json.dumps(one | {"set_by": "Yara", "set_as": "coach"})
+    >>> nothing_until(Restriction.model_validate_json(one), set_in="athlete")
+    'You train nothing until any coach or a clinician lifts it.'
+    """
+    who = f"{restriction.set_by} or a clinician"
+    if restriction.set_as == "clinician":
+        who = "a clinician"
+    elif set_in in _ON_THE_FIELD:
+        who = "any coach or a clinician"
+    last = f", or {full_date(restriction.until)} is over" if restriction.until else ""
+    return f"You train nothing until {who} lifts it{last}."
+
+
 def came_text(programme: str) -> str:
     """Say where a limit was before, that came inside a programme.
 

@@ -26,7 +26,7 @@ _NOTHING = {
     "load_kg": "load",
     "contacts": "contacts",
     "minutes": "training",
-    "sets": "sets",
+    "sets": "training",
 }
 """What a limit of nothing forbids where it names no method, exercise or tag."""
 _TAGS = {

@@ -56,6 +56,11 @@ class Own:
             self.document, held, first=self.today, last=last, rulebook=rulebook, catalogue=catalogue
         )
 
+    def stopped(self, day: date) -> bool:
+        """Say whether nothing is trained on a day."""
+        held = (card.restriction for card in self.limits)
+        return any(restriction.forbids_all and restriction.holds(day) for restriction in held)
+
     def session(self, ref: str) -> Session | None:
         """Find a session by its ref."""
         return next((one for one in sessions_of(self.own) if one.ref == ref), None)

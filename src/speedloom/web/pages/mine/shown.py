@@ -47,6 +47,8 @@ class SessionShown:
     lines: tuple[LineShown, ...]
     cautions: tuple[str, ...]
     beyond: bool
+    stopped: bool
+    """Whether everything is stopped on its day."""
 
     @property
     def names(self) -> str:
@@ -109,6 +111,7 @@ def session_shown(
             masters=is_master(person, on=session.date),
         ),
         beyond=session.ref in beyond,
+        stopped=one.stopped(session.date),
     )
 
 

@@ -28,7 +28,7 @@ from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.restrictions.shown import restrictions_shown
 from speedloom.web.pages.squad.fits import Reading, body_of
 from speedloom.wording import athlete_mine as words
-from speedloom.wording.athlete_restrictions import NONE_OWN, STOP_SAID
+from speedloom.wording.athlete_restrictions import NONE_OWN, STOP_SAID, nothing_until
 from speedloom.wording.books import books_of
 from speedloom.wording.units import Units
 
@@ -63,6 +63,11 @@ def page(
         "today": today,
         "others": [each for each in actor.memberships if each.athlete and each.squad != key],
         "limits": [each for each in limits if each.in_force],
+        "stopped": [
+            nothing_until(each.card.restriction, set_in=each.card.set_in)
+            for each in limits
+            if each.state == "now" and each.card.restriction.forbids_all
+        ][:1],
         "answers": answers or AnswersForm(initial=initial),
         "answered": said is not None,
         "noted": noted or NoteForm(),
@@ -81,6 +86,8 @@ def _trained(one: Own, *, units: Units, login: str) -> dict[str, object]:
     days, beyond = one.days, one.beyond()
     written = shown.written_shown(one, catalogue=catalogue, units=units)
 
+    trained = [each for each in (*days.today, *days.ahead) if not one.stopped(each.date)]
+
     def put(session: Session) -> shown.SessionShown:
         return shown.session_shown(one, session, catalogue=catalogue, units=units, beyond=beyond)
 
@@ -89,7 +96,7 @@ def _trained(one: Own, *, units: Units, login: str) -> dict[str, object]:
         "sessions": [put(session) for session in days.today],
         "ahead": [put(session) for session in days.ahead],
         "unwritten": [(session, shown.title_of(session)) for session in days.unwritten],
-        "targets": shown.targets_shown([*days.today, *days.ahead], catalogue=catalogue, units=units),
+        "targets": shown.targets_shown(trained, catalogue=catalogue, units=units),
         "written": written,
         "notes": shown.own_notes(one, login=login),
         "week": days.week,
