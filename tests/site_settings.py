@@ -22,3 +22,5 @@ globals().update(
         )
     )
 )
+# Hashing is slow on purpose. What is tested is that a password is hashed and asked, not how long that takes.
+PASSWORD_HASHERS = ["quick_argon2.QuickArgon2"]

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
+from django.contrib.auth.hashers import Argon2PasswordHasher
 from django.test import Client
 
 from invented_squads import PASSWORD, Squads, one_of
 from speedloom.store import accounts, api_tokens, athletes, invitations, models, people, signing_in
+from speedloom.store.data_folder import DataFolder
 from speedloom.store.refusals import ExpiredError, NotAllowedError, NotThereError, RefusedError
+from speedloom.web.settings import SiteOptions, site_settings
 
 
 def test_an_invitation_works_once(squads: Squads) -> None:
@@ -107,6 +111,14 @@ def test_an_account_without_password_has_none_that_fits() -> None:
 def test_passwords_are_kept_by_argon2() -> None:
     kept = set(models.Person.objects.values_list("password", flat=True))
     assert {one.partition("$")[0] for one in kept} == {"argon2"}
+
+
+def test_outside_of_tests_hashing_is_as_slow_as_argon2_wants_it(tmp_path: Path) -> None:
+    settings = site_settings(SiteOptions(DataFolder(tmp_path)))
+    assert settings["PASSWORD_HASHERS"] == ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+    kept = Argon2PasswordHasher().encode(PASSWORD, "salt-of-a-test")
+    memory_kb = int(kept.partition("m=")[2].partition(",")[0])
+    assert memory_kb >= 19 * 1024, "the least that OWASP's cheat sheet names (memory)"
 
 
 def test_a_token_opens_until_it_is_taken_back(squads: Squads) -> None:
