@@ -48,12 +48,13 @@ def head_of(programme: Programme, session: SquadSession, *, catalogue: Catalogue
         place=place_name(session.place),
         about=" · ".join(filter(None, about)),
         warm_up=warm_up,
-        limits=tuple(_limits(session, catalogue=catalogue, units=units)),
+        limits=tuple(limits_of(session, catalogue=catalogue, units=units)),
         cautions=_cautions(programme, session, catalogue=catalogue),
     )
 
 
-def _limits(session: SquadSession, *, catalogue: Catalogue, units: Units) -> list[str]:
+def limits_of(session: SquadSession, *, catalogue: Catalogue, units: Units) -> list[str]:
+    """List the limits of the day, each with the name of whom it is."""
     said = (
         (one.name, limits_text(one.person, on=session.date, catalogue=catalogue, units=units))
         for one in session.present

@@ -2,6 +2,7 @@
 import { Clocks } from "./session_clock.js";
 import { Pen, accountsOf, differ, lastEntries } from "./session_entries.js";
 import { Kept } from "./session_kept.js";
+import { Limits } from "./session_limits.js";
 import { Row } from "./session_rows.js";
 import { Sender } from "./session_send.js";
 import { Steps } from "./session_steps.js";
@@ -23,6 +24,7 @@ class Field {
       queue: this.queue, by, door, token: place.dataset.token,
       tell: (said) => this.kept.tell(said), asked: (asked) => this.asked(asked), changed: () => this.look(),
     });
+    this.limits = new Limits({ place, by, rows: () => this.rows });
     this.rows = [...place.querySelectorAll("[data-row]")].map((element) => new Row(element, this));
     this.sessions = new Set(this.rows.map((row) => row.data.session));
     this.steps = new Steps(place, this);
@@ -40,7 +42,11 @@ class Field {
     await this.kept.draw();
     place.dataset.ready = "";
     this.sender.now();
-    setInterval(() => document.visibilityState === "visible" && this.sender.send().then(() => this.look()), LOOK_MS);
+    const again = () => document.visibilityState === "visible" && this.sender.send().then(() => this.look());
+    setInterval(again, LOOK_MS);
+    addEventListener("online", again);
+    document.addEventListener("visibilitychange", again);
+    this.limits.look();
   }
 
   // About this training, on whatever day it was trained; work outside the programme has its day only.
@@ -70,8 +76,12 @@ class Field {
     this.sender.now();
   }
 
-  // What others wrote meanwhile; and whether two values stand now.
-  async look() {
+  // What others wrote, limited or lifted meanwhile; and whether two values stand now.
+  look() {
+    return Promise.all([this.limits.look(), this.written()]);
+  }
+
+  async written() {
     const about = new URLSearchParams([["date", planned], ["on", day], ["have", this.site.size], ...[...this.sessions].map((one) => ["session", one])]);
     const body = await this.sender.look(`?${about}`);
     if (!body?.entries) return;

@@ -103,6 +103,16 @@ export class Row {
     return true;
   }
 
+  // What the site says now of a limit that is below what is written; nothing where none is.
+  limited(text) {
+    const { dataset } = this.element;
+    const mark = this.element.querySelector(".limit") ?? this.state.parentElement.insertBefore(document.createElement("small"), this.state);
+    mark.className = "limit";
+    mark.textContent = text;
+    if (text) dataset.limit = text;
+    else delete dataset.limit;
+  }
+
   question(text) {
     this.ask.textContent = text;
     this.ask.hidden = !text;
