@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
+from html import unescape
 from io import BytesIO
 from zipfile import ZipFile
 
 import pytest
-from django.test import Client
 
-from field_entries import entry
-from invented_squads import Squads, limit
+from field_entries import client, entry
+from invented_squads import PROGRAMME, Squads, limit
 from speedloom.store import models
 from speedloom.store.athletes import add_athlete
 from speedloom.store.programmes import save_programme
@@ -19,6 +20,7 @@ from speedloom.training.athlete import Athlete, Limit
 from speedloom.training.log import LogEntry
 from speedloom.web.pages.programme.handed_out import KINDS
 from speedloom.web.pages.session.taking import take
+from speedloom.wording.cautions import FIELD, HELP, MINORS, NO_CLINICIAN, OWN_WORDS
 from unit.report.pdf_reading import page_texts
 from unit.report.sample import programme
 
@@ -38,12 +40,10 @@ def papers(squads: Squads) -> dict[str, str]:
     held = limit(said="zwaluw").model_copy(update={"limits": none})
     set_restriction(squads.by_role["assistant"], squads.ours, "ada", held)
     _stopped(squads, document.id)
-    client = Client()
-    row = models.Person.objects.get(pk=squads.by_role["coach"].person)
-    client.force_login(row, backend="speedloom.store.signing_in.PersonBackend")
+    coach = client(squads.by_role["coach"])
     here = f"/squads/{squads.ours}/programmes/{found}/hand-out"
     return {
-        f"{kind} {whose}": _text(client.get(f"{here}/{kind}/?week=1{whose}").content)
+        f"{kind} {whose}": _text(coach.get(f"{here}/{kind}/?week=1{whose}").content)
         for kind in KINDS
         for whose in ("", "&athlete=ada")
     }
@@ -82,3 +82,33 @@ def test_papers_for_all_say_limit_alone_and_own_ones_never_who_set_it(papers: di
     assert "Must be changed" in papers["book &athlete=ada"], "the book is looked at with the limit in it"
     named = {what: [name for name in SET_BY if name in said] for what, said in papers.items()}
     assert named == {what: [] for what in papers}
+
+
+COACHS = (FIELD, MINORS, HELP, NO_CLINICIAN)
+
+
+def test_own_page_and_paper_speak_to_the_athlete_and_a_clinician_with_an_account_is_named(
+    squads: Squads, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("django.utils.timezone.now", lambda: datetime(2026, 1, 12, 12, tzinfo=UTC))
+    own, coach = client(squads.by_role["athlete"]), client(squads.by_role["coach"])
+    mine = f"/squads/{squads.ours}/athletes/mila/mine/"
+    sheet = f"/squads/{squads.ours}/programmes/{PROGRAMME}/hand-out/session/?week=1"
+
+    def told() -> list[str]:
+        papers = [_text(own.get(f"{mine}sheet/").content), _text(coach.get(sheet).content)]
+        return [unescape(own.get(mine).content.decode()), *papers]
+
+    page, paper, shared = told()
+    for said in (page, paper):
+        assert [text for text in COACHS if text in said] == []
+        assert OWN_WORDS[MINORS] in said
+        assert OWN_WORDS[HELP] in said
+        assert OWN_WORDS[NO_CLINICIAN] not in said, "the squad has a clinician with an account"
+    assert MINORS in shared
+    assert "No clinician is named" not in shared
+    models.Membership.objects.filter(role="clinician").delete()
+    page, paper, shared = told()
+    assert OWN_WORDS[NO_CLINICIAN] in page
+    assert OWN_WORDS[NO_CLINICIAN] in paper
+    assert "No clinician is named" in shared

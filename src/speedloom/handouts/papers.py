@@ -25,6 +25,7 @@ class Order:
 
     `kilograms=False` leaves each athlete's load off the session sheets, which all of them read: a lift says
     its share of 1RM, other work "own load". Own sheets, book and files are one person's, and keep it.
+    `clinician` says that somebody of the squad is one, whom the document alone need not name.
     """
 
     athlete: str | None = None
@@ -33,6 +34,7 @@ class Order:
     units: Units = METRIC
     since: Programme | None = None
     kilograms: bool = True
+    clinician: bool = False
 
     @property
     def athletes(self) -> tuple[str, ...] | None:
@@ -86,7 +88,7 @@ def weave(programme: Programme, order: Order) -> bytes:
 
 
 def _paper(order: Order) -> Paper:
-    return Paper(printed=datetime.now(tz=UTC).astimezone().date(), size=order.size)
+    return Paper(printed=datetime.now(tz=UTC).astimezone().date(), size=order.size, clinician=order.clinician)
 
 
 def _days(programme: Programme, *, week: int | None) -> tuple[date, date]:

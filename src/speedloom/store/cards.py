@@ -70,6 +70,8 @@ class SquadCard(Frozen):
     athletes: int
     timezone: str = "UTC"
     """Where its days and times of day hold, as its newest brief says."""
+    clinician: bool = False
+    """Whether somebody of it is a clinician."""
 
 
 class MemberCard(Frozen):

@@ -6,7 +6,7 @@ import json
 from functools import lru_cache
 
 from django.db import transaction
-from django.db.models import Count, OuterRef, Q, Subquery
+from django.db.models import Count, Exists, OuterRef, Q, Subquery
 
 from speedloom.store import models
 from speedloom.store._rows import note, now, squad_row
@@ -65,9 +65,14 @@ def squad_card(actor: Actor, squad: str) -> SquadCard:
 def _cards(actor: Actor, keys: list[str]) -> tuple[SquadCard, ...]:
     active = Count("athletes", filter=Q(athletes__archived_at__isnull=True))
     briefs = models.BriefRevision.objects.filter(squad=OuterRef("pk")).order_by("-number")
+    clinicians = models.Membership.objects.filter(squad=OuterRef("pk"), role="clinician")
     rows = (
         models.Squad.objects.filter(key__in=keys)
-        .annotate(active=active, brief=Subquery(briefs.values("document")[:1]))
+        .annotate(
+            active=active,
+            brief=Subquery(briefs.values("document")[:1]),
+            clinician=Exists(clinicians),
+        )
         .order_by("name", "key")
     )
     roles = {one.squad: one.role for one in actor.memberships}
@@ -78,6 +83,7 @@ def _cards(actor: Actor, keys: list[str]) -> tuple[SquadCard, ...]:
             role=roles[row.key],
             athletes=row.active,
             timezone=_timezone(row.brief),
+            clinician=row.clinician,
         )
         for row in rows
     )

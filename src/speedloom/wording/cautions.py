@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
+from types import MappingProxyType
 
 from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import Catalogue
@@ -29,6 +30,18 @@ NO_CLINICIAN = (
     "which the coach records."
 )
 WEATHER = "Heat, lightning and cold: local rules come first."
+OWN_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        FIELD: "Look first: the run-out is free, the wall padded or far. On wet turf wear proper shoes.",
+        MINORS: "Under 18 you train with two adults there.",
+        HELP: "Know before the start whom you call when something happens.",
+        NO_CLINICIAN: (
+            "Coming back after injury, concussion or illness? Ask a doctor for a written word first, and "
+            "give it to your coach."
+        ),
+    }
+)
+"""What is the coach's to see to, in words for the athlete; the others are for both."""
 ADULT_YEARS = 18
 MASTERS_YEARS = 35
 """From this age on track athletes compete as masters (common practice for the caution too)."""
@@ -64,6 +77,11 @@ def session_cautions(
         (HELP, True),
     )
     return (*ALWAYS, *(text for text, holds in chosen if holds))
+
+
+def in_own_words(cautions: Iterable[str]) -> tuple[str, ...]:
+    """Say cautions to the athlete: what a coach sees to is for the coach's page and paper."""
+    return tuple(OWN_WORDS.get(text, text) for text in cautions)
 
 
 def exercise_cautions(exercise: str, *, catalogue: Catalogue) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from speedloom.report.sheets.week_words import WeekWords, week_words
 from speedloom.training.athlete import Athlete
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import AthleteProgramme, Programme, Week
-from speedloom.wording.cautions import is_master, session_cautions
+from speedloom.wording.cautions import in_own_words, is_master, session_cautions
 from speedloom.wording.dates import day_month, listing
 from speedloom.wording.names import athlete_name, athletes_of
 from speedloom.wording.units import METRIC, Units
@@ -88,7 +88,7 @@ def _sheet(
         ),
         limits=week_limits(person, week, catalogue=catalogue, units=units),
         warm_ups=own_warm_up_steps(week.sessions, person, catalogue=catalogue),
-        cautions=week_cautions(programme, week, person, catalogue=catalogue),
+        cautions=week_cautions(programme, week, person, catalogue=catalogue, clinician=paper.clinician),
         foot=foot(programme, paper=paper),
     )
 
@@ -108,9 +108,14 @@ def week_limits(person: Athlete | None, week: Week, *, catalogue: Catalogue, uni
 
 
 def week_cautions(
-    programme: Programme, week: Week, person: Athlete | None, *, catalogue: Catalogue
+    programme: Programme,
+    week: Week,
+    person: Athlete | None,
+    *,
+    catalogue: Catalogue,
+    clinician: bool = False,
 ) -> tuple[str, ...]:
-    """Choose the cautions of all sessions of a week, each once."""
+    """Choose the cautions of all sessions of a week, each once, in words for the athlete."""
     content = programme.brief.content
     kinds = {place.ref: place.kind for place in content.places} if content else {}
     chosen: dict[str, None] = {}
@@ -121,8 +126,8 @@ def week_cautions(
                 catalogue=catalogue,
                 place_kind=kinds.get(session.place, "hall"),
                 minors=minors_among([person], on=session.date),
-                clinician=clinician_named(programme),
+                clinician=clinician or clinician_named(programme),
                 masters=is_master(person, on=session.date),
             )
         )
-    return with_adult(tuple(chosen), programme)
+    return with_adult(in_own_words(chosen), programme)

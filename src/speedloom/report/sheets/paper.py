@@ -31,6 +31,8 @@ class Paper:
 
     printed: date
     size: PaperSize = "a4"
+    clinician: bool = False
+    """Whether somebody beside the document is known as the squad's clinician."""
 
     def text_width(self, *, landscape: bool) -> float:
         """Give the width between the margins [pt]."""

@@ -115,7 +115,7 @@ def programme_book_pdf(
         ),
         assumed=tuple(_assumed(programme, {own.athlete for own in chosen}, units)),
         changed=tuple(_changed(programme, rulebook)),
-        cautions=_cautions(programme),
+        cautions=_cautions(programme, clinician=paper.clinician),
         sources=tuple(_sources(programme, rulebook)),
         foot=foot(programme, paper=paper),
         length_name={"m": "metres", "yd": "yards"}[units.length],
@@ -241,12 +241,12 @@ def _changed(programme: Programme, rulebook: Rulebook) -> Iterator[str]:
         yield f"{statement} ({change.rule}.{change.number} = {change.value:g}): {change.reason}{by}."
 
 
-def _cautions(programme: Programme) -> tuple[str, ...]:
-    clinician = () if clinician_named(programme) else (NO_CLINICIAN,)
+def _cautions(programme: Programme, *, clinician: bool) -> tuple[str, ...]:
+    nobody = () if clinician or clinician_named(programme) else (NO_CLINICIAN,)
     people, begins = athletes_of(programme), _begins(programme)
     masters = (MASTERS,) if any(is_master(person, on=begins) for person in people.values()) else ()
     always = (CARE, *ALWAYS, FIELD, SLED, BAR, DROP, WEATHER, MINORS)
-    return with_adult((*always, *masters, *clinician, HELP), programme)
+    return with_adult((*always, *masters, *nobody, HELP), programme)
 
 
 def _begins(programme: Programme) -> date:

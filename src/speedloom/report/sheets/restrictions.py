@@ -8,7 +8,7 @@ from datetime import date
 from speedloom.training.athlete import Athlete, Limit, Restriction
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
-from speedloom.wording.cautions import MINORS
+from speedloom.wording.cautions import MINORS, OWN_WORDS
 from speedloom.wording.dates import day_month, span
 from speedloom.wording.names import METHOD_NAMES, exercise_name, word
 from speedloom.wording.units import METRIC, Units, length, mass, number, share
@@ -110,8 +110,8 @@ def with_adult(cautions: Sequence[str], programme: Programme) -> tuple[str, ...]
     """Name the responsible adult of the brief beside the caution about minors, where it stands."""
     content = programme.brief.content
     adult = content.responsible_adult if content else None
-    named = f"{MINORS} Responsible: {adult}."
-    return tuple(named if adult and text == MINORS else text for text in cautions)
+    about = {MINORS, OWN_WORDS[MINORS]}
+    return tuple(f"{text} Responsible: {adult}." if adult and text in about else text for text in cautions)
 
 
 def clinician_named(programme: Programme) -> bool:

@@ -157,7 +157,7 @@ def _sheet(
         pages=tuple(tuple(SizedColumn(column, width) for column, width in page) for page in pages.columns),
         kit=kit_words(programme, session, columns, catalogue=catalogue, units=units, kilograms=kilograms),
         absent=_absent(programme, session),
-        cautions=_cautions(programme, session, catalogue=catalogue),
+        cautions=_cautions(programme, session, catalogue=catalogue, clinician=paper.clinician),
         foot=foot(programme, paper=paper),
     )
 
@@ -201,7 +201,9 @@ def _absent(programme: Programme, session: SquadSession) -> str:
     return f"Away: {', '.join(away)}." if away else ""
 
 
-def _cautions(programme: Programme, session: SquadSession, *, catalogue: Catalogue) -> tuple[str, ...]:
+def _cautions(
+    programme: Programme, session: SquadSession, *, catalogue: Catalogue, clinician: bool
+) -> tuple[str, ...]:
     content = programme.brief.content
     kinds = {place.ref: place.kind for place in content.places} if content else {}
     cautions = session_cautions(
@@ -209,7 +211,7 @@ def _cautions(programme: Programme, session: SquadSession, *, catalogue: Catalog
         catalogue=catalogue,
         place_kind=kinds.get(session.place, "gym" if session.place == "gym" else "hall"),
         minors=minors_among([one.person for one in session.present], on=session.date),
-        clinician=clinician_named(programme),
+        clinician=clinician or clinician_named(programme),
         masters=any(is_master(one.person, on=session.date) for one in session.present),
     )
     return with_adult(cautions, programme)

@@ -13,7 +13,13 @@ from speedloom.training.programme import Prescription, Programme, Session
 from speedloom.web.pages.mine.own import Own
 from speedloom.wording.athlete_mine import WrittenWords, written_words
 from speedloom.wording.athlete_retest_values import measure_name, value_text
-from speedloom.wording.cautions import exercise_cautions, is_master, may_be_minor, session_cautions
+from speedloom.wording.cautions import (
+    exercise_cautions,
+    in_own_words,
+    is_master,
+    may_be_minor,
+    session_cautions,
+)
 from speedloom.wording.dates import clock, day_month
 from speedloom.wording.names import place_name
 from speedloom.wording.session_words import LineWords, SessionWords, line_words, session_words
@@ -84,7 +90,13 @@ class DayShown:
 
 
 def session_shown(
-    one: Own, session: Session, *, catalogue: Catalogue, units: Units, beyond: AbstractSet[str]
+    one: Own,
+    session: Session,
+    *,
+    catalogue: Catalogue,
+    units: Units,
+    beyond: AbstractSet[str],
+    clinician: bool,
 ) -> SessionShown:
     """Put one session into words, with the cautions it needs."""
     person = one.person
@@ -102,13 +114,15 @@ def session_shown(
             )
             for line in work
         ),
-        cautions=session_cautions(
-            work,
-            catalogue=catalogue,
-            place_kind=_kinds(one.document).get(session.place, "hall"),
-            minors=may_be_minor(person, on=session.date),
-            clinician=any(card.restriction.set_as == "clinician" for card in one.limits),
-            masters=is_master(person, on=session.date),
+        cautions=in_own_words(
+            session_cautions(
+                work,
+                catalogue=catalogue,
+                place_kind=_kinds(one.document).get(session.place, "hall"),
+                minors=may_be_minor(person, on=session.date),
+                clinician=clinician or any(card.restriction.set_as == "clinician" for card in one.limits),
+                masters=is_master(person, on=session.date),
+            )
         ),
         beyond=session.ref in beyond,
         stopped=one.stopped(session.date),

@@ -74,13 +74,13 @@ def page(
         "day_notes": own_notes(actor, key, ref),
         "words": words,
         "none_own": NONE_OWN,
-        **(_trained(one, units=units, login=actor.login) if one else {}),
+        **(_trained(one, units=units, login=actor.login, clinician=squad.clinician) if one else {}),
         **_tested(request, squad, athlete, one, units=units),
     }
     return render(request, "mine/mine.html", context, status=UNPROCESSABLE if answers or noted else 200)
 
 
-def _trained(one: Own, *, units: Units, login: str) -> dict[str, object]:
+def _trained(one: Own, *, units: Units, login: str, clinician: bool) -> dict[str, object]:
     """Give what the programme and the log hold of the athlete."""
     _book, catalogue = books_of(one.document)
     days, beyond = one.days, one.beyond()
@@ -89,7 +89,9 @@ def _trained(one: Own, *, units: Units, login: str) -> dict[str, object]:
     trained = [each for each in (*days.today, *days.ahead) if not one.stopped(each.date)]
 
     def put(session: Session) -> shown.SessionShown:
-        return shown.session_shown(one, session, catalogue=catalogue, units=units, beyond=beyond)
+        return shown.session_shown(
+            one, session, catalogue=catalogue, units=units, beyond=beyond, clinician=clinician
+        )
 
     return {
         "own": one,
@@ -166,7 +168,9 @@ def sheet(request: Request, squad: SquadCard, athlete: AthleteCard) -> HttpRespo
     if one is None or not one.own.weeks:
         raise NotThereError(words.NO_PROGRAMME)
     week = one.days.week or one.own.weeks[0]
-    order = Order(athlete=athlete.ref, week=week.number, units=units_of(request.actor))
+    order = Order(
+        athlete=athlete.ref, week=week.number, units=units_of(request.actor), clinician=squad.clinician
+    )
     document = with_people_now(request.actor, squad.key, one.document)
     answer = HttpResponse(athlete_sheets(document, order), content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="week-{week.number}.pdf"'

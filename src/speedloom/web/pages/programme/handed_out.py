@@ -41,7 +41,7 @@ def hand_out(request: Request, squad: SquadCard, programme: ProgrammeCard, kind:
         now = with_limits_now if kind == "book" else with_people_now
         document = now(request.actor, squad.key, document)
     _remember(request, squad.key)
-    body = make(document, _order(request, document, printing(request, squad.key)))
+    body = make(document, _order(request, document, printing(request, squad.key), squad))
     answer = HttpResponse(body, content_type=content)
     where = "inline" if ending == "pdf" else "attachment"
     name = "-".join(filter(None, (kind, request.GET.get("athlete"), f"revision-{programme.revision}")))
@@ -73,7 +73,7 @@ def _remember(request: Request, squad: str) -> None:
         request.session[name] = kept
 
 
-def _order(request: Request, document: Programme, chosen: Printing) -> Order:
+def _order(request: Request, document: Programme, chosen: Printing, squad: SquadCard) -> Order:
     athletes = {own.athlete for own in document.programmes}
     weeks = {str(week.number) for own in document.programmes for week in own.weeks}
     athlete, week = request.GET.get("athlete"), request.GET.get("week", "")
@@ -83,4 +83,5 @@ def _order(request: Request, document: Programme, chosen: Printing) -> Order:
         size=chosen.size,
         units=units_of(request.actor),
         kilograms=chosen.kilograms,
+        clinician=squad.clinician,
     )
