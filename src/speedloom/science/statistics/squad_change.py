@@ -119,7 +119,8 @@ def squad_change(
         raise OutOfRangeError(f"Expected a scale above 0, got {scale:g}; give the size of a usual change")
     given = _given(seen, np.broadcast_to(_errors(error_sds), seen.shape), scale, error_factors(freedom))
     gain = _mixed(given, given.gain)
-    sd = np.sqrt(_mixed(given, given.variance + given.gain**2) - gain**2)
+    # About the mean, not as a difference of squares: that rounds below 0 where a change is large.
+    sd = np.sqrt(_mixed(given, given.variance + (given.gain - gain) ** 2))
     own_sd = np.sqrt(given.variance)
     better = _mixed(given, ndtr((given.gain - smallest_worthwhile) / own_sd))
     worse = _mixed(given, ndtr((-given.gain - smallest_worthwhile) / own_sd))
@@ -129,7 +130,7 @@ def squad_change(
         sd=sd,
         chances=ChangeChances(better, np.maximum(1.0 - better - worse, 0.0), worse),
         squad_mean=mean,
-        squad_sd=float(np.sqrt(_mixed(given, given.mean_variance + given.mean**2) - mean**2)),
+        squad_sd=float(np.sqrt(_mixed(given, given.mean_variance + (given.mean - mean) ** 2))),
         spread=float(_mixed(given, given.spread)),
     )
 

@@ -92,3 +92,10 @@ def test_what_cannot_be_a_squad(gains: list[float], error: float, scale: float) 
         squad_change(gains, error_sds=error, smallest_worthwhile=0.02, scale=scale)
     with pytest.raises(OutOfRangeError, match="degrees of freedom"):
         error_factors(0.0)
+
+
+def test_the_spread_of_a_large_change_known_well_does_not_round_below_nothing() -> None:
+    # As a difference of squares (1e12 less 1e12) the variance 1e-8 was rounded away, now and then below 0.
+    found = squad_change([1e6, 1e6 + 1e-3], error_sds=1e-4, smallest_worthwhile=0.02, scale=0.06)
+    assert found.sd == pytest.approx([1e-4, 1e-4], rel=0.05)
+    assert found.squad_sd > 0
