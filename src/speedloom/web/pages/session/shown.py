@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from django.utils.translation import gettext as _
+
 from speedloom.exchange.filled_weeks import clock_of
 from speedloom.report.sheets.plates import plates_text
 from speedloom.report.sheets.squad import Attendance, SquadSession
@@ -17,6 +19,7 @@ from speedloom.training.programme import Prescription, Programme
 from speedloom.web.pages.session.above import above_limits
 from speedloom.web.pages.session.box_text import said_in_box
 from speedloom.web.pages.session.groups import Group, facts_of_all, grouped
+from speedloom.web.pages.session.left_out import held, pain_elsewhere
 from speedloom.web.pages.session.steps import Step, steps_of
 from speedloom.web.pages.session.swaps import instead_of, swapped
 from speedloom.wording.cautions import exercise_cautions
@@ -44,6 +47,8 @@ class BoxShown:
     shown: str
     unusual: bool
     differs: bool
+    both: str
+    """Every value that stands of it, where they differ."""
 
 
 @dataclass(frozen=True)
@@ -65,7 +70,14 @@ class RowShown:
     state: str
     over: bool
     limit: str
+    pain: str
+    held: bool
     data: str
+
+    @property
+    def two(self) -> tuple[BoxShown, ...]:
+        """The boxes of which two values stand, to be settled."""
+        return tuple(box for box in self.boxes if box.differs)
 
     @property
     def full(self) -> bool:
@@ -208,24 +220,30 @@ def _row(one: Attendance, line: Prescription, part: Group, day: _Day) -> RowShow
     kit = day.kits.get(line.kit or "")
     other = swapped(day.last, one, line, on=day.on, catalogue=day.catalogue)
     state, over = _state(one, line, day)
+    own = part.own_words(line, catalogue=day.catalogue, units=day.units)
     if other is not None:
-        state, over = exercise_name(other.exercise or "", catalogue=day.catalogue), False
+        # What is written is of an exercise that is not done: none of its numbers may stand beside the swap.
+        name = exercise_name(other.exercise or "", catalogue=day.catalogue)
+        state, over, own = _("%(exercise)s, as you choose") % {"exercise": name}, False, ""
+    pain = pain_elsewhere(day.last, one, line, catalogue=day.catalogue)
     return RowShown(
         athlete=one.athlete,
         name=one.name,
         line=line.ref,
-        own=part.own_words(line, catalogue=day.catalogue, units=day.units),
-        load=words.load,
-        plates=plates_text(line.load_kg, kit, units=day.units) if kit and line.load_kg else "",
-        expect=f"{line.expect.time_s:.2f} s" if line.expect else "",
-        band=f"{line.expect.low:.2f}–{line.expect.high:.2f}" if line.expect else "",
-        stop=stop_time(line),
+        own=own,
+        load="" if other else words.load,
+        plates=plates_text(line.load_kg, kit, units=day.units) if kit and line.load_kg and not other else "",
+        expect=f"{line.expect.time_s:.2f} s" if line.expect and not other else "",
+        band=f"{line.expect.low:.2f}–{line.expect.high:.2f}" if line.expect and not other else "",
+        stop="" if other else stop_time(line),
         stop_words=stop_words(line),
         kind=boxes(line)[1],
         boxes=tuple(_boxes(one, line, other.exercise if other else None, day)),
         state=state,
         over=over,
         limit=day.above.get(line.ref, ""),
+        pain=pain,
+        held=held(line, one.athlete, day.said, pain=pain),
         data=json.dumps(
             row_data(one, line, on=day.on, catalogue=day.catalogue, units=day.units), separators=(",", ":")
         ),
@@ -243,6 +261,7 @@ def row_data(
         "line": line.ref,
         "date": one.session.date.isoformat(),
         "exercise": line.exercise,
+        "called": exercise_name(line.exercise, catalogue=catalogue),
         "surface": line.surface,
         "kind": boxes(line)[1],
         "clock": clock_of(line),
@@ -273,6 +292,9 @@ def _boxes(one: Attendance, line: Prescription, other: str | None, day: _Day) ->
             shown=text,
             unusual=result is not None and result.mark == "unusual",
             differs=place in day.differing,
+            both=_(" or ").join(
+                said_in_box(one.result, timed=timed, load_kg=line.load_kg, units=day.units) for one in said
+            ),
         )
 
 

@@ -156,7 +156,7 @@ def _typed(request: Request, sheet: Sheet) -> Typed:
         return Typed([*as_written(sheet, [found] if found else [])])
     if deed == "group":
         lines = (sheet.line(ref) for ref in about.split())
-        return Typed([*as_written(sheet, filter(None, lines))])
+        return Typed([*as_written(sheet, filter(None, lines), in_one=True)])
     if deed == "else":
         return Typed([*otherwise(sheet, form)])
     if deed == "choose":

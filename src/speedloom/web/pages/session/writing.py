@@ -11,6 +11,7 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.log import LogEntry
 from speedloom.training.programme import Prescription
 from speedloom.web.pages.session.box_text import emptied, faults_text, filled, read_box, said_in_box
+from speedloom.web.pages.session.left_out import held, pain_elsewhere, rule_says_stop
 from speedloom.web.pages.session.pen import Pen
 from speedloom.web.pages.session.swaps import swap, swapped
 from speedloom.wording.line_words import TIMES, boxes
@@ -191,8 +192,14 @@ def corrected(
     return pen.instead(old, kept, **said)
 
 
-def as_written(sheet: Sheet, lines: Iterable[tuple[Attendance, Prescription]]) -> Iterator[LogEntry]:
-    """Write lines as done as written, where nothing is written of them yet; who is not here is left out."""
+def as_written(
+    sheet: Sheet, lines: Iterable[tuple[Attendance, Prescription]], *, in_one: bool = False
+) -> Iterator[LogEntry]:
+    """Write lines as done as written, where nothing is written of them yet; who is not here is left out.
+
+    So is whoever the stop rule of the line has stopped. Where many are written in one, whoever pain stopped
+    in another exercise of the day is left out too, until somebody writes of them by hand.
+    """
     said = sheet.said
     last = last_entries(sheet.entries)
     for one, line in lines:
@@ -207,7 +214,10 @@ def as_written(sheet: Sheet, lines: Iterable[tuple[Attendance, Prescription]]) -
             for result in prescribed_results(line)
             if (one.athlete, line.ref, "", int(result["set"]), int(result["rep"] or 0)) not in said
         ]
-        if left and not over:
+        pain = in_one and pain_elsewhere(last, one, line, catalogue=sheet.catalogue)
+        if pain and held(line, one.athlete, said, pain=pain):
+            continue
+        if left and not over and not rule_says_stop(line, one.athlete, said):
             yield sheet.pen.of_line(one, line, left)
 
 

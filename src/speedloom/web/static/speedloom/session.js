@@ -112,6 +112,11 @@ class Field {
     return option ? option.textContent.replace(/^[^:]*: /, "") : otherwise || exercise.replaceAll("_", " ");
   }
 
+  // The name of the exercise that an entry is about.
+  called(entry) {
+    return this.rows.find((row) => row.data.line === entry.line)?.data.called ?? this.nameOf(entry.exercise ?? "");
+  }
+
   choose(row) {
     this.row = row;
     this.steps.chosen(row);

@@ -52,6 +52,10 @@ export const stateOf = (row, last) => {
   return { said: "", over: false };
 };
 
+// What pain stopped in this session for an athlete, in another exercise than this one.
+export const painElsewhere = (row, last) =>
+  last.findLast((one) => one.athlete === row.athlete && one.session === row.session && one.status === "stopped" && one.reason === "pain" && one.line && one.line !== row.line);
+
 const KG_PER = { kg: 1, lb: 0.45359237 };
 const HUNDREDTHS = 100;
 

@@ -1,5 +1,5 @@
 // One athlete's row of one exercise: what stands in its boxes, and what becomes of what is typed into them.
-import { boxText, differ, placeOf, readBox, stateOf, swappedFor } from "./session_entries.js";
+import { boxText, differ, painElsewhere, placeOf, readBox, stateOf, swappedFor } from "./session_entries.js";
 
 // Whether two results say the same: 3.50 and 3.5 do.
 const same = (one, other, lift) =>
@@ -20,6 +20,10 @@ export class Row {
     for (const input of this.inputs) this.wire(input);
     element.querySelector("[data-all]").addEventListener("click", (event) => {
       event.preventDefault();
+      if (element.dataset.tired) {
+        this.question("The rule says stop: what was run all the same is written one by one.");
+        return;
+      }
       field.write(field.pen.asWritten(this.data, field.last), this);
     });
   }
@@ -128,6 +132,15 @@ export class Row {
     this.lastEntry = about.at(-1);
     for (const input of this.inputs) this.drawBox(input);
     this.tired();
+    this.hurt(painElsewhere(this.data, last));
+  }
+
+  // Pain in one exercise stays at the name in all others of the session: they are written by hand.
+  hurt(stop) {
+    const mark = this.element.querySelector(".pain") ?? this.state.parentElement.insertBefore(document.createElement("small"), this.rest);
+    mark.className = "state pain";
+    mark.textContent = stop ? `stopped for pain in ${this.field.called(stop)}` : "";
+    this.held = Boolean(stop) && !this.inputs.some((input) => this.said(input).length);
   }
 
   drawBox(input) {

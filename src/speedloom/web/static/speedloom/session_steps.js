@@ -4,6 +4,15 @@ import { kilograms, massText } from "./session_entries.js";
 const byId = (id) => document.getElementById(id);
 const asNumber = (text) => (text.trim() ? Number(text.trim().replace(",", ".")) : null);
 
+const [LIMIT, RULE, PAIN] = ["above a limit", "the rule says stop", "stopped for pain in another exercise"];
+const WHY_LEFT_OUT = [LIMIT, RULE, PAIN];
+
+// Why somebody is not done as written with all the others; nothing where they are.
+const leftOut = (row) => {
+  const { limit, tired } = row.element.dataset;
+  return (limit && LIMIT) || (tired && RULE) || (row.held && PAIN) || "";
+};
+
 export class Steps {
   constructor(place, field) {
     this.field = field;
@@ -114,14 +123,15 @@ export class Steps {
 
   // One tap and one confirmation.
   async everybody() {
-    // Whoever is above a limit is written down one by one, by what was really done.
-    const free = (rows) => rows.filter((row) => !row.element.dataset.limit);
-    const written = (rows) => free(rows).flatMap((row) => this.field.pen.asWritten(row.data, this.field.last));
+    // Whoever is above a limit, stopped by the rule or in pain is written down one by one, by what was really done.
+    const open = (row) => this.field.pen.asWritten(row.data, this.field.last);
+    const written = (rows) => rows.filter((row) => !leftOut(row)).flatMap(open);
     const [here, whole] = [written(this.rowsNow()), written(this.field.rows)];
-    const limited = this.rowsNow().filter((row) => row.element.dataset.limit).map((row) => row.data.name);
     const { name } = this.step.dataset;
     const asked = here.length ? `${name}: ${here.length} athletes done as written, without times?` : `${name}: everything is written already.`;
-    const text = limited.length ? `${asked} Left out, above a limit: ${limited.join(", ")}.` : asked;
+    const out = this.rowsNow().filter((row) => row.element.dataset.limit || open(row).length);
+    const said = WHY_LEFT_OUT.map((why) => [why, out.filter((row) => leftOut(row) === why).map((row) => row.data.name)]);
+    const text = [asked, ...said.filter(([, names]) => names.length).map(([why, names]) => `Left out, ${why}: ${names.join(", ")}.`)].join(" ");
     const choice = await this.confirmed(text, { here: here.length, whole: whole.length > here.length });
     if (choice === "here") await this.field.write(here);
     if (choice === "whole") await this.field.write(whole);
