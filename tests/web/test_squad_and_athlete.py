@@ -149,6 +149,33 @@ def test_an_athlete_is_shown_with_what_changed_and_how_sure_it_is(coach: Client,
     assert ">Spring</a>" in page
 
 
+def test_a_change_is_the_difference_of_what_stands_beside_it(coach: Client, squads: Squads) -> None:
+    add_measurements(squads.keeper, squads.ours, sprint("mila", trial=2, last=4.404))
+    add_measurements(squads.keeper, squads.ours, sprint("mila", day="2026-02-20", last=4.386))
+    page = athlete(coach, squads)
+    rows = re.findall(
+        r'<td class="number">([\d.]+) \S+ <small.*?<td class="number">([\d.]+) \S+ <small.*?'
+        r'<td class="number">([+−]?[\d.]+) ',
+        page,
+    )
+    assert ("4.40", "4.39", "−0.01") in rows, "as measured it is 0.018, which reads 0.02"
+    for before, after, change in rows:
+        assert float(change.replace("−", "-")) == pytest.approx(float(after) - float(before), abs=1e-9)
+    assert "not judged" not in page
+    assert "are compared as the mean of all runs of a day" in page
+
+
+def test_one_training_year_and_answers_under_what_was_asked(coach: Client, squads: Squads) -> None:
+    coach.post(f"/squads/{squads.ours}/athletes/mila/about/", {"name": "Mila", "training_years": "1"})
+    answers = dict.fromkeys(("fatigue", "sleep", "soreness", "stress", "mood"), "5")
+    as_(squads, "athlete").post(f"/squads/{squads.ours}/athletes/mila/mine/answers/", answers)
+    page = athlete(coach, squads)
+    assert "1 training year<" in page.replace("</p>", "<") or "1 training year " in page
+    assert "1 training years" not in page
+    assert '<th scope="col">calm</th>' in page
+    assert '<th scope="col">stress</th>' not in page
+
+
 def test_units_and_the_mark_of_what_is_usual_are_explained_where_they_stand(
     coach: Client, squads: Squads
 ) -> None:

@@ -20,14 +20,16 @@ class Scale:
     asks: str
     low: str
     high: str
+    short: str
+    """Over a column of answers: what 5 is the good end of."""
 
 
 SCALES = (
-    Scale("fatigue", "How fresh are you?", "worn out", "fresh"),
-    Scale("sleep", "How did you sleep?", "badly", "very well"),
-    Scale("soreness", "Are you sore?", "very sore", "not sore"),
-    Scale("stress", "How calm are you?", "very stressed", "very relaxed"),
-    Scale("mood", "How is your mood?", "low", "very good"),
+    Scale("fatigue", "How fresh are you?", "worn out", "fresh", "freshness"),
+    Scale("sleep", "How did you sleep?", "badly", "very well", "sleep"),
+    Scale("soreness", "Are you sore?", "very sore", "not sore", "no soreness"),
+    Scale("stress", "How calm are you?", "very stressed", "very relaxed", "calm"),
+    Scale("mood", "How is your mood?", "low", "very good", "mood"),
 )
 SCALES_HELP = (
     "Five answers, or none: skipping a day is fine. 5 is always the good end. Your coaches read the answers; "
@@ -54,7 +56,9 @@ NO_TESTS = "No test of yours is stored yet. After the first one your results sta
 NOTHING_WRITTEN = "Nothing is written down yet. After a session you write your own results here."
 LIMIT_BEYOND = "This is above a limit that holds for you now. Ask your coach before you do it."
 STOPPED_LINE = "Not now: everything is stopped for you."
-STOPPED_HELP = "Nothing below is for you now. Talk to your coach; if it gets worse or you are worried, see a professional."
+STOPPED_HELP = (
+    "Nothing below is for you to train now. Talk to your coach; if it gets worse, go to a professional."
+)
 HURTS_HELP = (
     "Stop now. This writes down that you stopped, and your coach and the clinician see it at once. "
     "Sharp or sudden pain, dizziness, chest symptoms or a head knock: get help here, now."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 
 from speedloom.training.exercise import Catalogue
 from speedloom.training.typical_error import MeasureKind
@@ -42,6 +43,9 @@ _DECIMALS: Mapping[MeasureKind, int] = {
     "reactive_strength": 2,
     "one_rep_max": 1,
 }
+NOT_JUDGED_ALONE = (
+    "cannot be judged from these tests alone; the first test and the last are read with the whole squad's"
+)
 ALMOST_SURE = 0.995
 ALMOST_NONE = 0.005
 CM_PER_M = 100.0
@@ -76,6 +80,22 @@ def change_text(measure: Measure, value: float, *, finer: bool = False, units: U
     if not any(digit in plain for digit in "123456789"):
         return plain
     return text if text.startswith("−") else f"+{text}"
+
+
+def between_text(measure: Measure, before: float, after: float, *, units: Units = METRIC) -> str:
+    """Write the change between two values as they are shown: what is read there, taken from each other.
+
+    >>> between_text(Measure("f0"), 6.514, 6.556)
+    '+0.05 N/kg'
+    """
+    first, last = (value_text(measure, one, units=units).partition(" ") for one in (before, after))
+    difference = _as_shown(last[0]) - _as_shown(first[0])
+    sign = "+" if difference > 0 else "−" if difference < 0 else ""
+    return f"{sign}{abs(difference)} {last[2]}"
+
+
+def _as_shown(number_text: str) -> Decimal:
+    return Decimal(number_text.replace("−", "-"))
 
 
 def chance_text(chance: float) -> str:

@@ -10,6 +10,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.wording.athlete_retest import done_text
 from speedloom.wording.athlete_retest_left_out import left_out_lines
 from speedloom.wording.athlete_retest_values import (
+    between_text,
     chance_short,
     change_text,
     days_text,
@@ -106,7 +107,7 @@ def _row(panel: Panel, change: Change, *, names: Mapping[str, str], units: Units
     return (
         names.get(change.athlete, change.athlete),
         *(_bare(value_text(measure, one.value, units=units)) for one in (change.before, change.after)),
-        _bare(change_text(measure, change.raw, units=units)),
+        _bare(between_text(measure, change.before.value, change.after.value, units=units)),
         drawn,
         *("–" if one is None else chance_short(one) for one in chances),
         verdict_words(measure, change),

@@ -13,6 +13,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.wording.athlete_retest import done_short
 from speedloom.wording.athlete_retest_left_out import left_out_lines
 from speedloom.wording.athlete_retest_values import (
+    between_text,
     chance_short,
     change_text,
     days_text,
@@ -150,7 +151,7 @@ def _row(found: Retest, ref: str, people: RetestPeople, *, units: Units) -> Athl
 def _cell(panel: Panel, change: Change, *, units: Units) -> ChangeCell:
     measure = panel.measure
     before, after = (value_text(measure, one.value, units=units) for one in (change.before, change.after))
-    raw = change_text(measure, change.raw, units=units)
+    raw = between_text(measure, change.before.value, change.after.value, units=units)
     drawn = ""
     if panel.squad is not None and change.drawn is not None and change.drawn_sd is not None:
         size = change_text(measure, change.drawn, finer=True, units=units).partition(" ")[0]

@@ -18,7 +18,8 @@ from speedloom.training.rule import load_rulebook
 from speedloom.web.pages.squad.fits import Body, Reading
 from speedloom.wording.athlete_retest_left_out import own_left_out
 from speedloom.wording.athlete_retest_values import (
-    change_text,
+    NOT_JUDGED_ALONE,
+    between_text,
     measure_name,
     unit_text,
     value_text,
@@ -107,8 +108,8 @@ def _shown(panel: Panel, change: Change, *, catalogue: Catalogue, units: Units) 
         before_day=change.before.date,
         after=value_text(measure, change.after.value, units=units),
         after_day=change.after.date,
-        change=change_text(measure, change.raw, units=units),
-        said=verdict_text(measure, change),
+        change=between_text(measure, change.before.value, change.after.value, units=units),
+        said=NOT_JUDGED_ALONE if change.verdict == "not_judged" else verdict_text(measure, change),
     )
 
 

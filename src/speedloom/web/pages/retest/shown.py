@@ -11,6 +11,7 @@ from speedloom.training.rule import Rulebook
 from speedloom.wording.athlete_retest import CURVE_NOTE, OwnRetestWords, done_short, own_retest_words
 from speedloom.wording.athlete_retest_left_out import own_left_out
 from speedloom.wording.athlete_retest_values import (
+    between_text,
     chance_text,
     change_text,
     days_text,
@@ -161,7 +162,7 @@ def _row(panel: Panel, change: Change, book: RetestBook) -> ChangeRow:
         name=book.names.get(change.athlete, change.athlete),
         before=value_text(measure, change.before.value, units=units),
         after=value_text(measure, change.after.value, units=units),
-        change=change_text(measure, change.raw, units=units),
+        change=between_text(measure, change.before.value, change.after.value, units=units),
         drawn=_drawn(panel, change, units),
         chances=(better, trivial, worse),
         said=verdict_words(measure, change),
