@@ -261,6 +261,17 @@ def test_a_viewer_reads_nothing_of_health_on_any_page_or_paper_of_a_programme(sq
     assert "80 % of top speed" in own
 
 
+def test_a_lift_that_is_not_yours_says_so_by_its_title(squads: Squads) -> None:
+    send(as_(squads, "clinician"), squads)
+    (card,) = restrictions(squads.by_role["coach"], squads.ours)
+    answer = lift(as_(squads, "coach"), squads, card.id)
+    assert answer.status_code == 403  # type: ignore[attr-defined]
+    assert "<h1>Not yours to lift</h1>" in text(answer)
+    assert "Not yours to see" not in text(answer)
+    looked = as_(squads, "athlete").get(f"/squads/{squads.ours}/athletes/noa/restrictions/")
+    assert "Not yours to see" in text(looked)
+
+
 def test_a_squads_paper_marks_who_has_a_limit_and_says_nothing_of_it(squads: Squads) -> None:
     found = with_sample(squads)
     where = f"/squads/{squads.ours}/programmes/{found}/hand-out/session/?week=1"

@@ -9,6 +9,10 @@ class NotAllowedError(SpeedloomError):
     """The person is of the squad, and their role does not reach this far."""
 
 
+class NotYoursToLiftError(NotAllowedError):
+    """The person sees a restriction, and somebody else lifts it."""
+
+
 class NotThereError(SpeedloomError):
     """No such thing, or one in a squad the person is not of: the two are told apart by nobody."""
 

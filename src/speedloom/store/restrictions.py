@@ -11,7 +11,7 @@ from speedloom.store import models
 from speedloom.store._rows import athlete_row, note, now, squad_row
 from speedloom.store.cards import Actor, Membership, RestrictionCard, Role, role_named
 from speedloom.store.permissions import may_lift, within
-from speedloom.store.refusals import NotAllowedError, NotThereError, RefusedError
+from speedloom.store.refusals import NotThereError, NotYoursToLiftError, RefusedError
 from speedloom.training.athlete import Restriction
 from speedloom.training.document import canonical
 from speedloom.training.fields import Frozen
@@ -73,7 +73,7 @@ def lift_restriction(actor: Actor, squad: str, ref: str, number: int, *, reason:
     """Lift a restriction, with a reason; the restriction stays in the history.
 
     Raises:
-        NotAllowedError: somebody else set it, or a clinician did.
+        NotYoursToLiftError: somebody else set it, or a clinician did.
         RefusedError: no reason, or lifted before.
     """
     row = athlete_row(actor, "lift_restriction", squad, ref)
@@ -89,7 +89,7 @@ def lift_restriction(actor: Actor, squad: str, ref: str, number: int, *, reason:
         set_by=one.set_by_id,
         set_in=role_named(one.set_in),
     ):
-        raise NotAllowedError(
+        raise NotYoursToLiftError(
             f"Only a clinician, or the coach who set it, lifts this one: it was set by {stored.set_by}."
         )
     if not reason.strip():

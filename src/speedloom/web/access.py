@@ -27,6 +27,7 @@ from speedloom.store.refusals import (
     ExpiredError,
     NotAllowedError,
     NotThereError,
+    NotYoursToLiftError,
     RefusedError,
     TooManyTriesError,
 )
@@ -80,7 +81,8 @@ class RefusalMiddleware:
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         """Answer what the store refused with the page for it."""
         status = next((status for kind, status in STATUS.items() if isinstance(error, kind)), None)
-        return refused.page(request, status=status, why=str(error)) if status else None
+        title = _("Not yours to lift") if isinstance(error, NotYoursToLiftError) else ""
+        return refused.page(request, status=status, why=str(error), title=title) if status else None
 
 
 def person(request: HttpRequest) -> Actor | None:

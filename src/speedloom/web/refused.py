@@ -8,11 +8,11 @@ from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
 
-def _titles() -> dict[int, str]:
+def _titles(*, doing: bool = False) -> dict[int, str]:
     return {
         400: _("That could not be read"),
         401: _("Please sign in"),
-        403: _("Not yours to see"),
+        403: _("Not yours to do") if doing else _("Not yours to see"),
         404: _("Nothing is here"),
         405: _("That does not go here"),
         409: _("Somebody was quicker"),
@@ -23,9 +23,10 @@ def _titles() -> dict[int, str]:
     }
 
 
-def page(request: HttpRequest, *, status: int, why: str) -> HttpResponse:
-    """Answer with a page that says what happened and where to go on."""
-    context = {"title": _titles().get(status, _titles()[400]), "why": why, "status": status}
+def page(request: HttpRequest, *, status: int, why: str, title: str = "") -> HttpResponse:
+    """Answer with a page that says what happened and where to go on; `title` fits better than the usual one."""
+    titles = _titles(doing=request.method not in {"GET", "HEAD"})
+    context = {"title": title or titles.get(status, titles[400]), "why": why, "status": status}
     return render(request, "refused.html", context, status=status)
 
 
