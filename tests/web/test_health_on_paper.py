@@ -100,7 +100,12 @@ def test_own_page_and_paper_speak_to_the_athlete_and_a_clinician_with_an_account
         return [unescape(own.get(mine).content.decode()), *papers]
 
     page, paper, shared = told()
-    for said in (page, paper):
+    field = f"programmes/{PROGRAMME}/sessions/2026-01-12/"
+    step = unescape(own.get(f"/squads/{squads.ours}/athletes/mila/{field}").content.decode())
+    theirs = unescape(coach.get(f"/squads/{squads.ours}/{field}").content.decode())
+    assert MINORS in theirs
+    assert NO_CLINICIAN not in theirs
+    for said in (page, paper, step):
         assert [text for text in COACHS if text in said] == []
         assert OWN_WORDS[MINORS] in said
         assert OWN_WORDS[HELP] in said

@@ -24,7 +24,7 @@ def _titles(*, doing: bool = False) -> dict[int, str]:
 
 
 def page(request: HttpRequest, *, status: int, why: str, title: str = "") -> HttpResponse:
-    """Answer with a page that says what happened and where to go on; `title` fits better than the usual one."""
+    """Say on a page what happened and where to go on; `title` fits better than the usual one."""
     titles = _titles(doing=request.method not in {"GET", "HEAD"})
     context = {"title": title or titles.get(status, titles[400]), "why": why, "status": status}
     return render(request, "refused.html", context, status=status)

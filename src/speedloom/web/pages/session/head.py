@@ -8,7 +8,7 @@ from speedloom.report.sheets.restrictions import clinician_named, limits_text, m
 from speedloom.report.sheets.squad import SquadSession
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme
-from speedloom.wording.cautions import is_master, session_cautions
+from speedloom.wording.cautions import in_own_words, is_master, session_cautions
 from speedloom.wording.dates import clock, day_month
 from speedloom.wording.names import ROLE_NAMES, WEEK_NAMES, place_name
 from speedloom.wording.units import Units, number
@@ -28,8 +28,26 @@ class Head:
     cautions: tuple[str, ...]
 
 
-def head_of(programme: Programme, session: SquadSession, *, catalogue: Catalogue, units: Units) -> Head:
-    """Put what holds for a whole training into words."""
+def head_of(
+    programme: Programme,
+    session: SquadSession,
+    *,
+    catalogue: Catalogue,
+    units: Units,
+    clinician: bool,
+    own: bool = False,
+) -> Head:
+    """Put what holds for a whole training into words.
+
+    Args:
+        programme: the document with people and limits as they are now.
+        session: the training.
+        catalogue: the exercises.
+        units: what the person reads in.
+        clinician: whether somebody of the squad is one.
+        own: whether an athlete reads it, by themselves.
+    """
+    cautions = _cautions(programme, session, catalogue=catalogue, clinician=clinician)
     lead = session.lead
     about = (
         f"week {lead.week.number}",
@@ -49,7 +67,7 @@ def head_of(programme: Programme, session: SquadSession, *, catalogue: Catalogue
         about=" · ".join(filter(None, about)),
         warm_up=warm_up,
         limits=tuple(limits_of(session, catalogue=catalogue, units=units)),
-        cautions=_cautions(programme, session, catalogue=catalogue),
+        cautions=with_adult(in_own_words(cautions) if own else cautions, programme),
     )
 
 
@@ -62,16 +80,17 @@ def limits_of(session: SquadSession, *, catalogue: Catalogue, units: Units) -> l
     return [f"{name}: {text}" for name, text in said if text]
 
 
-def _cautions(programme: Programme, session: SquadSession, *, catalogue: Catalogue) -> tuple[str, ...]:
+def _cautions(
+    programme: Programme, session: SquadSession, *, catalogue: Catalogue, clinician: bool
+) -> tuple[str, ...]:
     content = programme.brief.content
     kinds = {place.ref: place.kind for place in content.places} if content else {}
     people = [one.person for one in session.present]
-    cautions = session_cautions(
+    return session_cautions(
         [line for one in session.present for line in one.work],
         catalogue=catalogue,
         place_kind=kinds.get(session.place, "gym" if session.place == "gym" else "hall"),
         minors=minors_among(people, on=session.date),
-        clinician=clinician_named(programme),
+        clinician=clinician or clinician_named(programme),
         masters=any(is_master(person, on=session.date) for person in people),
     )
-    return with_adult(cautions, programme)

@@ -56,7 +56,13 @@ def paper_page(request: Request, squad: SquadCard, programme: ProgrammeCard, dat
         on=there.days.on,
     )
     context |= {
-        "head": head_of(there.document, there.session, catalogue=there.catalogue, units=units),
+        "head": head_of(
+            there.document,
+            there.session,
+            catalogue=there.catalogue,
+            units=units,
+            clinician=squad.clinician,
+        ),
         "steps": with_typed(steps, request, typed),
         "after": after_rows(there, request, typed),
         "faults": typed.faults,

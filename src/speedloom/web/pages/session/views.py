@@ -212,7 +212,12 @@ def _page(
     )
     context |= {
         "head": head_of(
-            there.document, there.session, catalogue=there.catalogue, units=units_of(request.actor)
+            there.document,
+            there.session,
+            catalogue=there.catalogue,
+            units=units_of(request.actor),
+            clinician=squad.clinician,
+            own=athlete is not None,
         ),
         "steps": with_typed(steps, request, typed),
         "after": after_rows(there, request, typed),
