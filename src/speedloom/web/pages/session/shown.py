@@ -72,6 +72,7 @@ class RowShown:
     limit: str
     pain: str
     held: bool
+    swap: bool
     data: str
 
     @property
@@ -244,6 +245,7 @@ def _row(one: Attendance, line: Prescription, part: Group, day: _Day) -> RowShow
         limit=day.above.get(line.ref, ""),
         pain=pain,
         held=held(line, one.athlete, day.said, pain=pain),
+        swap=other is not None,
         data=json.dumps(
             row_data(one, line, on=day.on, catalogue=day.catalogue, units=day.units), separators=(",", ":")
         ),

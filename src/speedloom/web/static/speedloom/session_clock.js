@@ -3,7 +3,11 @@ const SECOND_MS = 1000;
 const SHOWN_AFTER_S = 20;
 const MOST_NAMED = 3;
 
-const clockText = (seconds) => `${Math.floor(seconds / 60)}:${String(Math.ceil(seconds) % 60).padStart(2, "0")}`;
+// Whole seconds that have begun: 3 min 59.6 s is 4:00.
+export const clockText = (seconds) => {
+  const whole = Math.ceil(seconds);
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
+};
 
 // Seconds of rest that are left after an entry of one repetition; null where none is known or it is long over.
 export const restLeft = (row, entry, now) => {

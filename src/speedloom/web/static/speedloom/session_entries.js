@@ -79,6 +79,21 @@ export const boxText = (row, result) => {
   return result.load_kg != null && result.load_kg !== written ? `${result.reps} x ${massText(row, result.load_kg)}` : String(result.reps);
 };
 
+const [NEAR, NEAR_UNKNOWN, USUAL_MPS] = [2.5, 3, 6];
+
+// What was meant by a time typed without its point: 431 where about 4 s are expected is 4.31; null where it may be so.
+export const pointMissing = (row, written, expected, text) => {
+  const typed = text.trim().toLowerCase().replace(/ ?s$/, "");
+  if (row.kind !== "times" || !/^\d{2,5}$/.test(typed)) return null;
+  const about = expected || (written.distance_m ? written.distance_m / USUAL_MPS : 0);
+  if (!about) return null;
+  const far = (time) => Math.abs(Math.log(time / about));
+  const near = (time) => far(time) <= Math.log(expected ? NEAR : NEAR_UNKNOWN);
+  if (near(Number(typed))) return null;
+  const meant = [10, 100, 1000].map((tens) => Number(typed) / tens).sort((one, other) => far(one) - far(other))[0];
+  return near(meant) ? meant.toFixed(3).replace(/0$/, "") : null;
+};
+
 // Reads a box: {result}, {none: true} for not done, or {fault} in words.
 export const readBox = (row, written, text, lift = {}) => {
   const typed = text.trim().toLowerCase();

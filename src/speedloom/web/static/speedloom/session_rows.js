@@ -1,9 +1,12 @@
 // One athlete's row of one exercise: what stands in its boxes, and what becomes of what is typed into them.
-import { boxText, differ, painElsewhere, placeOf, readBox, stateOf, swappedFor } from "./session_entries.js";
+import { boxText, differ, painElsewhere, placeOf, pointMissing, readBox, stateOf, swappedFor } from "./session_entries.js";
 
 // Whether two results say the same: 3.50 and 3.5 do.
 const same = (one, other, lift) =>
   ["time_s", "reps", "load_kg", ...(lift.rir == null ? [] : ["rir"])].every((name) => (one[name] ?? null) === (other[name] ?? null));
+
+// So many characters stand in a box in letters of the usual size.
+const FITS = 5;
 
 export class Row {
   constructor(element, field) {
@@ -14,7 +17,7 @@ export class Row {
     this.rest = element.querySelector(".rest");
     this.state = element.querySelector(".state");
     this.ask = element.querySelector(".ask");
-    this.server = this.state.textContent;
+    this.server = this.state.textContent.replace(/, as you choose$/, "");
     element.querySelector(".pick").disabled = false;
     element.querySelector(".pick").addEventListener("click", () => field.choose(this));
     for (const input of this.inputs) this.wire(input);
@@ -69,9 +72,17 @@ export class Row {
     return said.length ? boxText(this.data, said.at(-1).result) : "";
   }
 
-  // Done: an empty box is a repetition done without a number.
+  // Done without a number has a tap of its own: Done on an empty box keeps nothing.
+  plain(input, lift) {
+    input.value = "x";
+    return this.done(input, lift);
+  }
+
   done(input, lift) {
-    if (!input.value.trim()) input.value = "x";
+    if (!input.value.trim() && !this.shown(input) && lift.rir != null) {
+      this.question("How many repetitions? Nothing is kept yet.");
+      return false;
+    }
     const kept = this.typed(input, lift);
     if (kept) input.blur();
     return kept;
@@ -85,6 +96,11 @@ export class Row {
     if (input.value.trim() === this.shown(input) && !lifted) {
       input.removeAttribute("aria-invalid");
       return true;
+    }
+    const meant = this.insisted === input.value ? null : pointMissing(this.data, this.base(input), this.expected, input.value);
+    if (meant) {
+      this.offer(input, meant, lift);
+      return false;
     }
     const read = readBox(this.data, this.base(input), input.value, lift);
     if (read.fault) {
@@ -100,6 +116,7 @@ export class Row {
       input.value = this.shown(input);
       return true;
     }
+    this.insisted = null;
     const base = this.other ?? before?.entry;
     const made = base ? this.field.pen.instead(base, this.written(input), read.result ?? null) : this.field.pen.ofLine(this.data, [read.result]);
     this.question("");
@@ -117,20 +134,58 @@ export class Row {
     else delete dataset.limit;
   }
 
-  question(text) {
-    this.ask.textContent = text;
+  question(text, ...acts) {
+    this.ask.replaceChildren(text, ...acts);
     this.ask.hidden = !text;
+    this.offered = null;
+    if (text) this.inView();
+  }
+
+  // The whole question stands between the top of the screen and the bar.
+  inView() {
+    const { top, bottom } = this.ask.getBoundingClientRect();
+    if (top < 0 || bottom > document.getElementById("bar").getBoundingClientRect().top) this.ask.scrollIntoView({ block: "center" });
+  }
+
+  get expected() {
+    return this.other ? 0 : Number.parseFloat(this.element.dataset.expect) || 0;
+  }
+
+  // A time without its point is asked about before it is kept; what was typed stays in its box.
+  offer(input, meant, lift) {
+    input.setAttribute("aria-invalid", "true");
+    const typed = input.value.trim();
+    if (this.offered === typed) return;
+    const act = (text, chosen) => {
+      const made = Object.assign(document.createElement("button"), { type: "button", textContent: text });
+      made.addEventListener("click", chosen);
+      return made;
+    };
+    const take = act(`${meant} s`, () => {
+      input.value = meant;
+      this.typed(input, lift);
+    });
+    const keep = act(`Keep ${typed} s`, () => {
+      this.insisted = input.value;
+      this.typed(input, lift);
+    });
+    keep.className = "quiet";
+    this.question(`${meant} s? You typed ${typed}; nothing is kept yet.`, take, keep);
+    this.offered = typed;
   }
 
   draw() {
     const { last } = this.field;
     this.other = swappedFor(this.data, last) ?? null;
     const { said, over } = stateOf(this.data, last);
-    this.state.textContent = this.other ? this.field.nameOf(this.other.exercise, this.server) : said;
+    // None of the numbers of the exercise that is not done stands beside the swap.
+    this.state.textContent = this.other ? `${this.field.nameOf(this.other.exercise, this.server)}, as you choose` : said;
+    this.element.classList.toggle("swapped", Boolean(this.other));
     this.element.classList.toggle("over", over && !this.other);
     const about = last.filter((one) => one.athlete === this.data.athlete && one.line === this.data.line);
     this.lastEntry = about.at(-1);
     for (const input of this.inputs) this.drawBox(input);
+    this.two();
     this.tired();
     this.hurt(painElsewhere(this.data, last));
   }
@@ -154,6 +209,21 @@ export class Row {
     box.classList.toggle("slow", Boolean(result && this.slow(result)));
     box.classList.toggle("odd", result?.mark === "unusual");
     box.classList.toggle("two", differ(said));
+    input.classList.toggle("long", input.value.length > FITS);
+  }
+
+  // Two values of one repetition stand in the row, both of them, until somebody says which is right.
+  two() {
+    const said = this.inputs.map((input) => [input.getAttribute("aria-label").split(", ").slice(1).join(", "), this.said(input)]).filter(([, those]) => differ(those));
+    const texts = said.map(([label, those]) => `Two values, ${label}: ${those.map((one) => boxText(this.data, one.result)).join(" or ")}.`);
+    const mark = this.element.querySelector(".both") ?? this.ask.parentElement.insertBefore(document.createElement("p"), this.ask);
+    mark.className = "both";
+    mark.hidden = !texts.length;
+    if (mark.dataset.said === texts.join(" ")) return;
+    mark.dataset.said = texts.join(" ");
+    const settle = Object.assign(document.createElement("button"), { type: "button", className: "quiet", textContent: "Settle it" });
+    settle.addEventListener("click", () => document.getElementById("differences").scrollIntoView({ block: "start" }));
+    mark.replaceChildren(`${texts.join(" ")} `, settle);
   }
 
   slow(result) {

@@ -24,7 +24,8 @@ export class Steps {
     byId("everybody").addEventListener("click", () => this.everybody());
     byId("otherwise").addEventListener("click", () => this.otherwise());
     byId("box-stop").addEventListener("click", () => this.otherwise());
-    byId("box-done").addEventListener("mousedown", (event) => event.preventDefault());
+    for (const one of [byId("box-done"), byId("box-plain")]) one.addEventListener("mousedown", (event) => event.preventDefault());
+    byId("box-plain").addEventListener("click", () => this.done("plain"));
     byId("box-done").addEventListener("click", () => this.done());
     for (const input of [byId("now-kg"), byId("now-rir")]) {
       input.addEventListener("keydown", (event) => event.key === "Enter" && this.done());
@@ -82,16 +83,17 @@ export class Steps {
 
   typing(row, input) {
     this.input = input;
-    const { load, expect, band, stop } = row.element.dataset;
+    const { load, expect, band, stop } = row.other ? {} : row.element.dataset;
     byId("typing").hidden = false;
     byId("moving").hidden = true;
     byId("now-name").textContent = row.data.name;
     byId("now-box").textContent = input.getAttribute("aria-label").split(", ").slice(1).join(", ");
-    byId("now-load").textContent = load || expect;
+    byId("now-load").textContent = load || expect || "";
     byId("now-expect").textContent = expect ? `${load ? `expect ${expect} ` : ""}(${band})` : "";
     byId("now-stop").textContent = stop ? `stop ${stop} s` : "";
     const lift = row.data.kind === "ticks";
     byId("lift").hidden = !lift;
+    byId("box-plain").textContent = lift ? byId("box-plain").dataset.sets : byId("box-plain").dataset.times;
     const said = row.said(input).at(-1)?.result;
     this.load = (said ? said.load_kg : (row.base(input).load_kg ?? row.loadBefore(input))) ?? null;
     byId("now-kg").value = massText(row.data, this.load);
@@ -100,9 +102,9 @@ export class Steps {
     row.element.classList.add("typing");
   }
 
-  done() {
+  done(how = "done") {
     const row = this.field.row;
-    if (row.done(this.input, this.lift(row))) this.rested();
+    if (row[how](this.input, this.lift(row))) this.rested();
   }
 
   // Load and reserve of a set, as they stand beside the box that is being typed into.
