@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
@@ -15,6 +16,7 @@ from speedloom.store import models
 from speedloom.store.athletes import archive_athlete, athletes
 from speedloom.store.measurements import add_measurements
 from speedloom.store.restrictions import set_restriction
+from speedloom.training.measurement import Measurements
 
 
 def as_(squads: Squads, role: str) -> Client:
@@ -161,8 +163,31 @@ def test_a_change_is_the_difference_of_what_stands_beside_it(coach: Client, squa
     assert ("4.40", "4.39", "−0.01") in rows, "as measured it is 0.018, which reads 0.02"
     for before, after, change in rows:
         assert float(change.replace("−", "-")) == pytest.approx(float(after) - float(before), abs=1e-9)
-    assert "not judged" not in page
     assert "are compared as the mean of all runs of a day" in page
+
+
+def test_what_cannot_be_judged_alone_says_why_where_it_stands(coach: Client, squads: Squads) -> None:
+    for day, times in (("2026-02-08", (1.10, 1.84, 3.18, 4.44)), ("2026-03-01", (1.07, 1.81, 3.11, 4.35))):
+        add_measurements(squads.keeper, squads.ours, four_gates(day, times))
+    page = athlete(coach, squads)
+    assert re.search(r"Start force</th>.*?<td>not judged here</td>", page)
+    assert "Not judged here: how much this test scatters is not known from these tests alone" in page
+    assert "Not judged here" in text(as_(squads, "athlete").get(f"/squads/{squads.ours}/athletes/mila/mine/"))  # type: ignore[arg-type]
+
+
+def four_gates(day: str, times: tuple[float, ...]) -> Measurements:
+    splits = [
+        {"distance_m": far, "time_s": at} for far, at in zip((5.0, 10.0, 20.0, 30.0), times, strict=True)
+    ]
+    about = {
+        "athlete": "mila",
+        "date": day,
+        "trial": 1,
+        "timing": "gates",
+        "clock": "behind",
+        "behind_m": 0.5,
+    }
+    return Measurements.model_validate_json(json.dumps({"trials": [about | {"splits": splits}]}))
 
 
 def test_one_training_year_and_answers_under_what_was_asked(coach: Client, squads: Squads) -> None:

@@ -43,8 +43,10 @@ _DECIMALS: Mapping[MeasureKind, int] = {
     "reactive_strength": 2,
     "one_rep_max": 1,
 }
-NOT_JUDGED_ALONE = (
-    "cannot be judged from these tests alone; the first test and the last are read with the whole squad's"
+NOT_JUDGED_ALONE = "not judged here"
+NOT_JUDGED_WHY = (
+    "Not judged here: how much this test scatters is not known from these tests alone. The page of the first "
+    "test and the last reads them together with the whole squad's."
 )
 ALMOST_SURE = 0.995
 ALMOST_NONE = 0.005

@@ -19,6 +19,7 @@ from speedloom.web.pages.squad.fits import Body, Reading
 from speedloom.wording.athlete_retest_left_out import own_left_out
 from speedloom.wording.athlete_retest_values import (
     NOT_JUDGED_ALONE,
+    NOT_JUDGED_WHY,
     between_text,
     measure_name,
     unit_text,
@@ -68,7 +69,8 @@ def changes_shown(
         _shown(panel, change, catalogue=catalogue, units=units) for panel, change in found.of_athlete(ref)
     )
     several = {len({one.date for one in rows}) > 1 for rows in (tested.trials, tested.jumps, tested.lifts)}
-    return shown, own_left_out(found, ref, catalogue=catalogue) if True in several else ()
+    alone = (NOT_JUDGED_WHY,) if any(one.said == NOT_JUDGED_ALONE for one in shown) else ()
+    return shown, alone + (own_left_out(found, ref, catalogue=catalogue) if True in several else ())
 
 
 @lru_cache(maxsize=KEPT)
