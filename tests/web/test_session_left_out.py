@@ -82,3 +82,12 @@ def test_the_rest_of_a_line_is_not_done_once_its_rule_says_stop(lived: LivingSit
     press("boxes", **{f"box:{line.ref}.1.2": "x", f"was:{line.ref}.1.2": slow})
     press(f"all:{line.ref}", again="1")
     assert rest() == "x", "one slow run stops nobody"
+
+
+def test_kit_is_no_reason_to_be_absent(squads: Squads) -> None:
+    form = {"do": "else", "what": "absent", "line": SLED, "nonce": "a", "on": here(squads)[-10:]}
+    coach = client(squads.by_role["coach"])
+    for number, (reason, kept) in enumerate({"kit": None, "illness": "illness"}.items()):
+        assert coach.post(here(squads), form | {"reason": reason, "nonce": str(number)}).status_code == 302
+        assert stored(squads)[-1].status == "absent"
+        assert stored(squads)[-1].reason == kept

@@ -66,7 +66,8 @@ def data(row: Locator) -> dict[str, Any]:
 
 def otherwise(one: Phone, row: Locator, what: str, reason: str) -> None:
     row.locator(".pick").tap()
-    one.page.tap("#box-stop")
+    # A row with an empty box is typed into; for a full one the bar keeps its usual buttons.
+    one.page.tap("#box-stop" if one.page.locator("#box-stop").is_visible() else "#otherwise")
     form = one.page.locator(".step.now .else form")
     form.locator("[name=what]").select_option(what)
     form.locator("[name=reason]").select_option(reason)
@@ -192,3 +193,50 @@ def test_two_values_stand_in_the_row_until_one_is_chosen(one: Phone, field: Fiel
 
 def test_the_clock_of_a_rest_rounds_whole_seconds(one: Phone) -> None:
     assert one.page.evaluate(CLOCK) == ["4:00", "4:00", "3:59", "1:00", "1:00", "0:01"]
+
+
+def test_runs_of_somebody_absent_are_taken_back_where_the_person_says_so(
+    one: Phone, field: FieldSite
+) -> None:
+    row = fixed(one, free_row(one))
+    row.locator("[data-all]").tap()
+    one.all_sent()
+    (done,) = field.entries()[-1:]
+    count, before = len(done["results"]), len(field.entries())
+    otherwise(one, row, "absent", "illness")
+    assert f"take back the {count} runs written before?" in one.page.inner_text("#take-back-text")
+    one.page.get_by_role("button", name="Take them back").tap()
+    one.all_sent()
+    away, back = field.entries()[before:]
+    assert (away["status"], away["line"], away["reason"]) == ("absent", None, "illness")
+    assert (back["replaces"], back["status"], back["results"]) == (done["id"], "absent", [])
+    one.page.reload()
+    one.ready()
+    assert not any(box.input_value() for box in boxes(row).all())
+    assert "absent: illness" in row.inner_text()
+
+
+def test_runs_before_a_stop_are_kept_where_the_person_says_so(one: Phone, field: FieldSite) -> None:
+    row = fixed(one, free_row(one))
+    boxes(row).first.fill(f"{expected(row):.2f}")
+    boxes(row).first.press("Enter")
+    one.all_sent()
+    before = len(field.entries())
+    otherwise(one, row, "stop", "other")
+    assert "take back the run written before?" in one.page.inner_text("#take-back-text")
+    one.page.get_by_role("button", name="Keep them").tap()
+    one.all_sent()
+    (stopped,) = field.entries()[before:]
+    assert (stopped["status"], stopped["line"]) == ("stopped", data(row)["line"])
+    assert boxes(row).first.input_value()
+
+
+def test_reasons_fit_what_they_are_of(one: Phone) -> None:
+    one.page.tap("#otherwise")
+    form = one.page.locator(".step.now .else form")
+    form.locator("[name=reason]").select_option("kit")
+    form.locator("[name=what]").select_option("absent")
+    assert form.locator("[name=reason]").input_value() == "other"
+    assert form.locator("[name=reason] option[value=kit]").is_disabled()
+    form.locator("[name=what]").select_option("skip")
+    assert form.locator("[name=reason] option[value=kit]").is_enabled()

@@ -22,6 +22,7 @@ from speedloom.workflows.two_accounts import Account, Place, accounts, last_entr
 REASONS = ("pain", "illness", "kit", "weather", "time", "other")
 NOT_HERE = frozenset({"absent", "skipped", "stopped"})
 OF_A_LINE: Mapping[str, str] = {"stop": "stopped", "skip": "skipped", "modify": "modified"}
+NO_REASON_TO_BE_AWAY = frozenset({"kit"})
 LATE = "Came late"
 ABSENT = frozenset({"a", "absent"})
 """What stands in a box of somebody who was not there."""
@@ -234,7 +235,8 @@ def otherwise(sheet: Sheet, form: Mapping[str, str]) -> Iterator[LogEntry]:
     elif what == "late":
         yield sheet.pen.of_session(one, status="modified", reason="time", note=note or LATE)
     elif what == "absent":
-        yield sheet.pen.of_session(one, status="absent", reason=why, note=note)
+        away = None if why in NO_REASON_TO_BE_AWAY else why
+        yield sheet.pen.of_session(one, status="absent", reason=away, note=note)
     elif what.startswith("swap:"):
         to, exercise = what.removeprefix("swap:"), sheet.catalogue.get(line.exercise)
         if exercise is not None and to in exercise.substitutes:

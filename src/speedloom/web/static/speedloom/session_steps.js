@@ -1,5 +1,6 @@
 // One exercise at a time, with what is done most within reach of a thumb.
 import { kilograms, massText } from "./session_entries.js";
+import { asked, takenBack, writtenBefore } from "./session_take_back.js";
 
 const byId = (id) => document.getElementById(id);
 const asNumber = (text) => (text.trim() ? Number(text.trim().replace(",", ".")) : null);
@@ -42,6 +43,11 @@ export class Steps {
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       this.wroteOtherwise(form);
+    });
+    const { what, reason } = form.elements;
+    what.addEventListener("change", () => {
+      for (const option of reason.options) option.hidden = option.disabled = Boolean(option.dataset.not?.split(" ").includes(what.value));
+      if (reason.selectedOptions[0]?.disabled) reason.value = "other";
     });
     const close = form.querySelector("[data-close]");
     close.hidden = false;
@@ -163,6 +169,7 @@ export class Steps {
     details.open = true;
     if (this.field.row && this.step.contains(this.field.row.element)) form.elements.line.value = this.field.row.data.line;
     form.elements.what.value = "stop";
+    form.elements.what.dispatchEvent(new Event("change"));
     form.elements.reason.value = "pain";
     this.rested();
     form.elements.line.focus({ preventScroll: true });
@@ -188,7 +195,20 @@ export class Steps {
     form.elements.note.value = "";
     this.close(form);
     this.field.write(made(), row);
+    this.takeBack(row, what, reason);
     if (what === "stop" && reason === "pain") row.question("Stopped for pain: no more of this exercise until a coach or clinician lifts it. Symptoms go to a professional.");
+  }
+
+  // What was written before somebody was absent or stopped is kept, unless the person says otherwise.
+  async takeBack(row, what, reason) {
+    const before = writtenBefore(row.data, what, this.field.last);
+    if (!before.length) return;
+    const dialog = byId("take-back");
+    byId("take-back-text").textContent = asked(row.data, before);
+    dialog.returnValue = "";
+    dialog.showModal();
+    await new Promise((resolve) => dialog.addEventListener("close", resolve, { once: true }));
+    if (dialog.returnValue === "yes") await this.field.write(takenBack(this.field.pen, what, reason, before), row);
   }
 
   async after(form) {
