@@ -240,3 +240,17 @@ def test_reasons_fit_what_they_are_of(one: Phone) -> None:
     assert form.locator("[name=reason] option[value=kit]").is_disabled()
     form.locator("[name=what]").select_option("skip")
     assert form.locator("[name=reason] option[value=kit]").is_enabled()
+
+
+def test_the_words_of_the_head_stand_whole_and_a_long_name_gives_way(one: Phone) -> None:
+    one.page.evaluate(
+        "document.querySelector('.top li:last-child a').textContent = 'assistant_one of the squad'"
+    )
+    today, name = one.page.locator(".top li").first, one.page.locator(".top li").last
+    whole = "one => one.scrollWidth <= one.clientWidth"
+    assert today.evaluate(whole)
+    edge = one.page.locator(".top nav").bounding_box() or {"x": 0.0, "width": 0.0}
+    box = today.bounding_box() or {"x": 0.0, "width": 9999.0}
+    assert box["x"] + box["width"] <= edge["x"] + edge["width"]
+    assert name.locator("a").evaluate("one => getComputedStyle(one).textOverflow") == "ellipsis"
+    assert one.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
