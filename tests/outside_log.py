@@ -159,7 +159,7 @@ def _kilograms(one: Data, line: Data) -> float:
 
 
 def line_of(programme: Data, one: Data, known: dict[str, Data]) -> Data:
-    """Find an entry's line: by its ref, else by athlete, day and exercise, else what its exercise says."""
+    """Find an entry's line: by ref, else by athlete, day and exercise, else as it was or as is usual."""
     own = list(sessions(programme, one["athlete"]))
     for line in (line for session in own for line in lines(session)):
         if line["ref"] == one["line"]:
@@ -167,6 +167,9 @@ def line_of(programme: Data, one: Data, known: dict[str, Data]) -> Data:
     for line in (line for session in own if session["date"] == one["date"] for line in lines(session)):
         if line["exercise"] == one["exercise"]:
             return line
+    for gone in (gone for each in programme["programmes"] for gone in each.get("retired_lines", ())):
+        if gone["ref"] == one["line"]:
+            return dict(gone)
     kind = known[one["exercise"]]
     run = {"acceleration_run": "acceleration", "top_speed_run": "top_speed"}.get(one["exercise"])
     return {

@@ -71,8 +71,8 @@ def theirs(amounts: Data) -> Data:
     }
 
 
-# The weeks whose entries stand in that revision.
-@pytest.mark.parametrize(("number", "first", "last"), [(1, 1, 5), (2, 6, 7), (3, 8, 8), (5, 9, 12)])
+# The last revision knows what lines were that are gone since.
+@pytest.mark.parametrize(("number", "first", "last"), [(1, 1, 5), (2, 6, 7), (3, 8, 8), (5, 1, 12)])
 def test_planned_and_done_are_the_sums_of_the_documents(
     reviews: dict[int, tuple[Data, list[Data], Data]], number: int, first: int, last: int
 ) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from speedloom.planning.assembled import AthleteDraft, assembled, standing
 from speedloom.planning.athlete_plan import PlannedAthlete
 from speedloom.planning.earlier import Earlier
@@ -11,6 +13,7 @@ from speedloom.training.document import digest
 from speedloom.training.exercise import Exercise
 from speedloom.training.programme import BriefCopy, Programme, Revision, RulebookStamp, Unmet
 from speedloom.training.rule import Rulebook
+from speedloom.training.succession import succeeding
 
 ENGINE = "speedloom 0.1.0"
 
@@ -50,16 +53,14 @@ def programme_of(
     )
     if earlier is None:
         return made
-    if _same(made, earlier.programme):
-        return earlier.programme
-    return made.model_copy(update={"revision": earlier.revision()})
+    made = succeeding(made, before=earlier.programme, revision=earlier.revision())
+    return earlier.programme if _same(made, earlier.programme) else made
 
 
 def _same(made: Programme, old: Programme) -> bool:
     """Say whether a programme that was planned again is what it was, whatever the engine that made it."""
-    return made.model_copy(update={"basis": {}, "engine": ""}) == old.model_copy(
-        update={"basis": {}, "engine": ""}
-    )
+    beside: dict[str, Any] = {"basis": {}, "engine": "", "revision": old.revision}
+    return made.model_copy(update=beside) == old.model_copy(update=beside)
 
 
 def _with_catalogue(

@@ -135,6 +135,29 @@ class Week(Frozen):
     sessions: tuple[Session, ...] = ()
 
 
+class RetiredLine(Frozen):
+    """A working line that is gone, with its dose: what was logged of it is still counted by it."""
+
+    ref: Ref
+    session: Ref
+    first: Count
+    """The first revision whose session held it; 1 where it was there as long as its session."""
+    last: Count
+    """The last revision that held it."""
+    method: LineMethod
+    run: Run | None = None
+    exercise: Ref
+    side: Sides = "both"
+    sets: Count
+    reps: Count
+    distance_m: Metres | None = None
+    run_in_m: Metres | None = None
+    load_kg: Kilograms | None = None
+    decrement: Share | None = None
+    contacts: Whole | None = None
+    effort: Share | None = None
+
+
 class AthleteProgramme(Frozen):
     """All weeks of one athlete."""
 
@@ -142,6 +165,10 @@ class AthleteProgramme(Frozen):
     profile: str | None = None
     next_ref: Count
     retired: tuple[Ref, ...] = ()
+    retired_lines: Annotated[tuple[RetiredLine, ...], Field(exclude_if=lambda value: not value)] = ()
+    """What the retired working lines were; left out where there are none, as in files of before."""
+    came_later: Annotated[dict[Ref, Count], Field(exclude_if=lambda value: not value)] = {}
+    """The first revision of each working line that came into a session that was there before it."""
     weeks: tuple[Week, ...]
 
 

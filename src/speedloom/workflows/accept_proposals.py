@@ -11,6 +11,7 @@ from speedloom.training.document import digest
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme, Revision
 from speedloom.training.rule import Rulebook
+from speedloom.training.succession import succeeding
 from speedloom.workflows.edit import edit
 from speedloom.workflows.replan import replan
 from speedloom.workflows.sharpen import accept, load_edits
@@ -65,4 +66,4 @@ def accept_proposals(
         reason=reason,
         frozen_until=made.revision.frozen_until,
     )
-    return made.model_copy(update={"revision": revision})
+    return succeeding(made, before=before, revision=revision)

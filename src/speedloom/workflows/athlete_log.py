@@ -14,7 +14,13 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.log import LogEntry
 from speedloom.training.programme import Programme, Session, Week
 from speedloom.training.rule import Rulebook
-from speedloom.workflows.review_lines import SessionOutcome, outside_the_plan, session_outcome
+from speedloom.workflows.review_lines import (
+    SessionOutcome,
+    done_before_it_went,
+    is_whole,
+    outside_the_plan,
+    session_outcome,
+)
 from speedloom.workflows.reviewed import Amounts
 from speedloom.workflows.standing_log import StandingEntry
 
@@ -42,12 +48,32 @@ class AthleteLog:
 
     def outcome(self, week: Week, session: Session) -> SessionOutcome:
         """Say what became of a session."""
-        return session_outcome(self.scene, self.person, week, session, self.about(session))
+        about = self.about(session)
+        refs = {session.ref, *(one.entry.session for one in about if is_whole(one.entry))}
+        written = not self._written.isdisjoint(refs)
+        return session_outcome(self.scene, self.person, week, session, about, written=written)
 
     def outside(self, week: Week) -> tuple[tuple[LogEntry, Amounts], ...]:
         """Give a week's extra work, and work whose line is not in the programme now, with its amounts."""
-        those = (one for one in self.entries if _is_outside(one) and in_week(one.entry.date, week))
+        those = [one.entry for one in self.entries if _is_outside(one) and in_week(one.entry.date, week)]
+        those += done_before_it_went(self.person, self._wholes(week), self._written)
         return tuple(outside_the_plan(self.scene, self.person, week, those))
+
+    def _wholes(self, week: Week) -> tuple[LogEntry, ...]:
+        """Give the last word on each session as a whole that counts in a week."""
+        own = {session.ref for session in week.sessions}
+        said: dict[str | None, LogEntry] = {}
+        for one in self.entries:
+            here = in_week(one.entry.date, week) if one.session is None else one.session.ref in own
+            if here and is_whole(one.entry) and one.place != "extra":
+                last = said.get(one.entry.session, one.entry)
+                said[one.entry.session] = max(last, one.entry, key=lambda entry: entry.order)
+        return tuple(said.values())
+
+    @cached_property
+    def _written(self) -> frozenset[str | None]:
+        """The sessions of whose lines somebody wrote, lines that are gone too."""
+        return frozenset(one.entry.session for one in self.entries if one.entry.line is not None)
 
     def done(self, week: Week) -> Amounts:
         """Add up what was done in a week's sessions and beside them."""

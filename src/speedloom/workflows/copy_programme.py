@@ -20,6 +20,7 @@ from speedloom.training.exercise import Catalogue
 from speedloom.training.measurement import Measurements
 from speedloom.training.programme import AthleteProgramme, Prescription, Programme, Session, Week
 from speedloom.training.rule import Rulebook
+from speedloom.training.succession import succeeding
 from speedloom.workflows.copy_week import same_part, work_of
 from speedloom.workflows.edit import brief_of, edited_content, next_revision
 from speedloom.workflows.lines import drafts, measurements_of, reworked_content
@@ -127,7 +128,7 @@ def copy_programme(
     revision = next_revision(programme, "edit", reason).model_copy(update={"frozen_until": frozen})
     same = copied.programmes == programme.programmes
     return CopiedProgramme(
-        programme if same else copied.model_copy(update={"revision": revision}), left_out=tuple(left)
+        programme if same else succeeding(copied, before=programme, revision=revision), left_out=tuple(left)
     )
 
 

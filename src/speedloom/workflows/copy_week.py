@@ -14,6 +14,7 @@ from speedloom.planning.keeping import line_key, numbered
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Prescription, Programme, Session, Week
 from speedloom.training.rule import Rulebook
+from speedloom.training.succession import succeeding
 from speedloom.workflows.edit import brief_of, edited_content, next_revision
 from speedloom.workflows.editable import can_have, not_there
 from speedloom.workflows.lines import OWN_LINE, reworked_content
@@ -91,7 +92,7 @@ def copy_week(
     if todo.changes:
         made = edited_content(made, todo.changes, reason=reason, rulebook=rulebook, unlock=unlock)
     if todo.acts or todo.changes:
-        made = made.model_copy(update={"revision": next_revision(programme, "edit", reason)})
+        made = succeeding(made, before=programme, revision=next_revision(programme, "edit", reason))
     copied, changed = {a.ref for a, _ in pairs}, {b.ref for _, b in pairs}
     return CopiedWeek(
         made,

@@ -29,6 +29,7 @@ from speedloom.training.exercise import Catalogue, Exercise
 from speedloom.training.measurement import Measurements
 from speedloom.training.programme import AthleteProgramme, Programme
 from speedloom.training.rule import Rulebook
+from speedloom.training.succession import succeeding
 from speedloom.training.words import COACH_METHODS, SPRINTS
 from speedloom.workflows.edit import brief_of, next_revision, refused
 from speedloom.workflows.editable import can_have, line_number
@@ -75,7 +76,7 @@ def rework(
     made = reworked_content(
         programme, acts, reason=reason, rulebook=rulebook, catalogue=catalogue, unlock=unlock
     )
-    return made.model_copy(update={"revision": next_revision(programme, "edit", reason)})
+    return succeeding(made, before=programme, revision=next_revision(programme, "edit", reason))
 
 
 def rework_group(
@@ -99,7 +100,8 @@ def rework_group(
     made, left = _made(programme, possible, brief, reason=reason, books=(rulebook, catalogue), spare=spare)
     known = dict(found(programme))
     revision = next_revision(programme, "edit", reason)
-    return made.model_copy(update={"revision": revision}), tuple(known[ref].athlete for ref in left)
+    made = succeeding(made, before=programme, revision=revision)
+    return made, tuple(known[ref].athlete for ref in left)
 
 
 def reworked_content(

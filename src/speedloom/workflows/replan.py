@@ -15,6 +15,7 @@ from speedloom.training.document import digest
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme, Session
 from speedloom.training.rule import Rulebook
+from speedloom.training.succession import succeeding
 from speedloom.workflows.check_programme import check_programme
 from speedloom.workflows.learned import with_learned
 from speedloom.workflows.plan_programme import measured_athletes
@@ -79,7 +80,7 @@ def replan(
     if isinstance(outcome, Clash):
         return outcome
     revision = outcome.revision.model_copy(update={"parent": digest(programme)})
-    return outcome.model_copy(update={"revision": revision})
+    return succeeding(outcome, before=programme, revision=revision)
 
 
 def _without_unsafe_locks(

@@ -10,6 +10,7 @@ from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
 from speedloom.training.programme import BriefCopy, Programme, Revision
 from speedloom.training.rule import Rulebook
+from speedloom.training.succession import succeeding
 from speedloom.workflows.replan import with_lost
 
 
@@ -44,7 +45,8 @@ def restore(latest: Programme, earlier: Programme, *, reason: str, rulebook: Rul
         frozen_until=latest.revision.frozen_until,
     )
     copy = BriefCopy(digest=digest(brief), content=brief)
-    return made.model_copy(update={"revision": revision, "brief": copy, "seed": earlier.seed})
+    made = made.model_copy(update={"brief": copy, "seed": earlier.seed})
+    return succeeding(made, before=latest, revision=revision)
 
 
 def _restricted(brief: ResolvedBrief, now: ResolvedBrief) -> ResolvedBrief:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import time
 from functools import cached_property, reduce
@@ -14,7 +14,8 @@ from speedloom.checking.people import Person
 from speedloom.checking.scene import Scene
 from speedloom.training.exercise import Exercise
 from speedloom.training.log import LogEntry, Result
-from speedloom.training.programme import Prescription, Session, Week
+from speedloom.training.programme import Prescription, RetiredLine, Session, Week
+from speedloom.training.succession import as_it_stood
 from speedloom.training.words import SPRINTS, Run
 from speedloom.workflows.logged_runs import by_repetition, gates_of
 from speedloom.workflows.review_amounts import Portion, amounts, portions_of
@@ -116,20 +117,33 @@ def minutes_of(session: Session | None, entries: Sequence[LogEntry]) -> float | 
 
 
 def session_outcome(
-    scene: Scene, person: Person, week: Week, session: Session, entries: Sequence[StandingEntry]
+    scene: Scene,
+    person: Person,
+    week: Week,
+    session: Session,
+    entries: Sequence[StandingEntry],
+    *,
+    written: bool = False,
 ) -> SessionOutcome:
-    """Say what became of a session that is over, by the entries about it and its lines."""
+    """Say what became of a session that is over, by the entries about it and its lines.
+
+    A session that was done as a whole was done as written then: only lines that stood in it when that was
+    written count, and none where somebody wrote of its lines, gone ones too (`written`).
+    """
     works = scene.works(person, week, session)
     whole = last_word(one.entry for one in entries if is_whole(one.entry))
     about = {work.line.ref: _about(work.line.ref, entries) for work in works}
-    unsaid = _unsaid(whole, lines_written=any(about.values()))
-    lines = tuple(_line(work, about[work.line.ref], otherwise=unsaid, whole=whole) for work in works)
+    unsaid = _unsaid(whole, session, lines_written=written or any(about.values()))
+    lines = tuple(
+        _line(work, about[work.line.ref], otherwise=_unless_later(unsaid, whole, work), whole=whole)
+        for work in works
+    )
     return SessionOutcome(
         session,
         _state(whole, lines, written=bool(entries)),
         lines,
         tuple(entries),
-        as_written=unsaid == "as_written" and bool(works),
+        as_written=unsaid == "as_written" and any(line.outcome == "as_written" for line in lines),
     )
 
 
@@ -140,12 +154,21 @@ def _about(line: str, entries: Sequence[StandingEntry]) -> tuple[LogEntry, ...]:
     return tuple(named or (one.entry for one in own))
 
 
-def _unsaid(whole: LogEntry | None, *, lines_written: bool) -> Outcome:
+def _unsaid(whole: LogEntry | None, session: Session, *, lines_written: bool) -> Outcome:
     """Say what became of lines that nobody wrote of."""
     if whole is not None and whole.status in NOT_TRAINED:
         return "not_done"
-    as_written = whole is not None and whole.status == "done" and not lines_written
+    # A session that is gone, found by its day, was done as it was written: not as this one is.
+    meant = whole is not None and whole.session in {session.ref, None}
+    as_written = meant and whole is not None and whole.status == "done" and not lines_written
     return "as_written" if as_written else "nothing_written"
+
+
+def _unless_later(unsaid: Outcome, whole: LogEntry | None, work: Work) -> Outcome:
+    """Say that nothing was written of a line that came after the session was noted as done."""
+    first = work.person.programme.came_later.get(work.line.ref, 1)
+    later = unsaid == "as_written" and whole is not None and first > whole.revision
+    return "nothing_written" if later else unsaid
 
 
 def _line(
@@ -192,34 +215,74 @@ def _is_short(line: LineOutcome) -> bool:
 
 
 def outside_the_plan(
-    scene: Scene, person: Person, week: Week, entries: Iterable[StandingEntry]
+    scene: Scene, person: Person, week: Week, entries: Iterable[LogEntry]
 ) -> Iterator[tuple[LogEntry, Amounts]]:
-    """Give extra work and work whose line is not in the programme now, with what it adds up to."""
-    for one in entries:
-        entry = one.entry
-        if entry.status in NOT_TRAINED:
+    """Give extra work and work whose line is not in the programme now, with what it adds up to.
+
+    Of a line that is gone and whose dose the programme keeps, all that was written is one account, counted as
+    it was while the line stood; what else was written is counted by what the catalogue says of its exercise.
+    """
+    known = {one.ref: one for one in person.programme.retired_lines}
+    accounts: dict[str, list[LogEntry]] = {}
+    for entry in entries:
+        accounts.setdefault(entry.line if entry.line in known else entry.id, []).append(entry)
+    for account in accounts.values():
+        last = max(account, key=lambda entry: entry.order)
+        if all(entry.status in NOT_TRAINED for entry in account):
             continue
-        exercise = scene.exercise(entry.exercise) if entry.exercise else None
-        results = tuple(result for result in entry.results if result.mark != "unusual")
+        exercise = scene.exercise(last.exercise) if last.exercise else None
         found = Amounts()
         if exercise is not None:
-            found = amounts(portions_of(_loose_work(person, week, entry, exercise), results))
-        minutes = entry.minutes if entry.line is None and entry.minutes else 0.0
-        yield entry, found + Amounts(minutes=minutes)
+            work = _loose_work(person, week, last, exercise, known.get(last.line or ""))
+            found = amounts(_done_of(work, account, as_written=last.line in known))
+        minutes = last.minutes if last.line is None and last.minutes else 0.0
+        yield last, found + Amounts(minutes=minutes)
 
 
-def _loose_work(person: Person, week: Week, entry: LogEntry, exercise: Exercise) -> Work:
+def _done_of(work: Work, account: Sequence[LogEntry], *, as_written: bool) -> tuple[Portion, ...]:
+    if as_written:
+        return _line(work, account, otherwise="nothing_written", whole=None).done
+    results = (result for entry in account for result in entry.results if result.mark != "unusual")
+    return portions_of(work, results)
+
+
+def done_before_it_went(
+    person: Person, wholes: Iterable[LogEntry], written: Container[str | None]
+) -> Iterator[LogEntry]:
+    """Give the lines that are gone and were done as written by what was noted of their session as a whole.
+
+    Args:
+        person: the athlete.
+        wholes: what was noted of sessions as a whole, the last word on each.
+        written: the sessions of whose lines somebody wrote.
+    """
+    for whole in wholes:
+        if whole.status != "done" or whole.session in written:
+            continue
+        for line in person.programme.retired_lines:
+            if line.session == whole.session and line.first <= whole.revision <= line.last:
+                about = {"line": line.ref, "exercise": line.exercise}
+                yield whole.model_copy(update={**about, "effort": None, "minutes": None, "note": ""})
+
+
+def _loose_work(
+    person: Person, week: Week, entry: LogEntry, exercise: Exercise, gone: RetiredLine | None
+) -> Work:
     """Give an exercise a line of its own, so that it is counted like any other."""
-    runs: tuple[Run, ...] = ("acceleration", "top_speed", "submaximal")
-    run = next((name for name in runs if name == exercise.slot), None)
-    timed = exercise.method in SPRINTS
-    line = Prescription(
-        ref="outside", purpose="work", method=exercise.method, run=run if timed else None,
-        exercise=exercise.ref, side=exercise.sides, sets=1, reps=1, minutes=0.0,
-        distance_m=0.0 if timed else None,
-    )  # fmt: skip
+    line = _plain_line(exercise) if gone is None else as_it_stood(gone)
     session = Session(
         ref=entry.session or "outside", date=entry.date, start=time(0), minutes=0.0, minutes_available=0.0,
         slot=None, place="outside", role="neutral", prescriptions=(),
     )  # fmt: skip
     return Work(line, exercise, person, week, session)
+
+
+def _plain_line(exercise: Exercise) -> Prescription:
+    runs: tuple[Run, ...] = ("acceleration", "top_speed", "submaximal")
+    run = next((name for name in runs if name == exercise.slot), None)
+    timed = exercise.method in SPRINTS
+    return Prescription(
+        ref="outside", purpose="work", method=exercise.method, run=run if timed else None,
+        exercise=exercise.ref, side=exercise.sides, sets=1, reps=1, minutes=0.0,
+        distance_m=0.0 if timed else None,
+    )  # fmt: skip
