@@ -13,13 +13,14 @@ from speedloom.exchange.error_cells import is_error
 from speedloom.exchange.fault import Fault, did_you_mean, listed, shown
 from speedloom.exchange.model_faults import as_ref, hint, unit_of
 from speedloom.exchange.table import Row
+from speedloom.training.words import WEEKDAYS
 
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
 _REF = re.compile(r"[a-z0-9_-]{1,40}")
 _LONGEST_NUMBER = 20
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _NAMED_DAY = re.compile(
-    r"(?:[a-z]{3,9},? )?(\d{1,2})\.? (jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|"
+    r"(?:([a-z]{3,9}),? )?(\d{1,2})\.? (jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|"
     r"aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?) (\d{4})"
 )
 
@@ -49,7 +50,9 @@ def as_day(text: str) -> date | None:
         if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
             return date.fromisoformat(text)
         if named:
-            return date(int(named[3]), _MONTHS.index(named[2][:3]) + 1, int(named[1]))
+            day = date(int(named[4]), _MONTHS.index(named[3][:3]) + 1, int(named[2]))
+            # A weekday that the day is not tells of a slip: asked about, not read past.
+            return day if named[1] is None or named[1][:3] == WEEKDAYS[day.weekday()][:3] else None
     return None
 
 

@@ -37,8 +37,12 @@ _JUMPS = frozenset(
     {"cmj", "jump", "jump height", "countermovement jump", "counter-movement jump", "vertical jump"}
 )
 _BARE = re.compile(r"\d+(?:[.,]\d+)?")
-_IN_BRACKETS = re.compile(r"\s*[\[(].*[\])]$")
-_UNIT = re.compile(r"(.*?)[\s_]*[\[(\s_](cm|mm|m|in|inch|inches|kg|kgs|lb|lbs|s|ms)[\])]?")
+_IN_BRACKETS = re.compile(r"(.*?)\s*[\[(]\s*(.*?)\s*[\])]")
+_UNIT = re.compile(r"(.*?)[\s_]+(cm|mm|m|in|inch|inches|kg|kgs|lb|lbs|s|ms)")
+_SECONDS = frozenset({"s", "sec", "secs", "seconds"})
+_YARDS = frozenset({"yd", "yds", "yard", "yards"})
+_SHAPES = frozenset({"yyyy-mm-dd", "f/m", "m/f"})
+"""Brackets behind a day or a sex that say how it is written."""
 _NUMBERED = re.compile(r"(.*?) ?#?\d")
 _MAXIMUM = (
     re.compile(r"(?P<lift>.+?),? ?(?P<reps>\d{1,2}) ?rm"),
@@ -48,7 +52,8 @@ _MAXIMUM = (
 _TIMES = {
     "_m": {"m": 1.0, "cm": 0.01, "mm": 0.001, **dict.fromkeys(("in", "inch", "inches"), 0.0254)},
     "_kg": {**dict.fromkeys(("kg", "kgs"), 1.0), **dict.fromkeys(("lb", "lbs"), 0.45359237)},
-    "_s": {"s": 1.0, "ms": 0.001},
+    "_s": {**dict.fromkeys(_SECONDS, 1.0), "ms": 0.001},
+    "_mps": {"m/s": 1.0, "mps": 1.0, "km/h": 1.0 / 3.6},
 }
 _DIGITS = 4
 # Says that the row is a jump's, whatever its height: without it 3.4 m would be taken for a body height.
@@ -92,14 +97,28 @@ def heading_of(header: str, *, lifts: bool = False) -> Heading:
     plain = " ".join(header.split()).lower()
     if plain in COLUMNS:
         return Heading(plain)
-    bare = _IN_BRACKETS.sub("", plain)
-    if _BARE.fullmatch(bare):
-        return Heading(f"{bare} m")
-    if split_distance_m(bare) is not None:
-        return Heading(bare)
-    found = _UNIT.fullmatch(plain)
-    words, unit = (found[1].strip(), found[2]) if found else (bare, None)
-    return _jump(words, unit) or _maximum(words, unit) or _column(words, unit, lifts=lifts) or Heading(bare)
+    bracket = _IN_BRACKETS.fullmatch(plain)
+    found = bracket or (None if _is_distance(plain) else _UNIT.fullmatch(plain))
+    words, unit = (found[1], found[2]) if found else (plain, None)
+    known = _distance(words, unit), _jump(words, unit), _maximum(words, unit)
+    # A bracket that is not understood (left, fly, % of body mass) changes what a number means.
+    return next(filter(None, known), None) or _column(words, unit, lifts=lifts) or Heading(plain)
+
+
+def _is_distance(words: str) -> bool:
+    return _BARE.fullmatch(words) is not None or split_distance_m(words) is not None
+
+
+def _distance(words: str, unit: str | None) -> Heading | None:
+    """Read a split's heading; its bracket may name seconds, or the unit of a bare number."""
+    if not _is_distance(words):
+        return None
+    bare = _BARE.fullmatch(words) is not None
+    if unit is None or unit in _SECONDS:
+        return Heading(f"{words} m" if bare else words)
+    if bare and unit in {"m", *_YARDS}:
+        return Heading(f"{words} {'m' if unit == 'm' else 'yd'}")
+    return None
 
 
 def _jump(words: str, unit: str | None) -> Heading | None:
@@ -137,7 +156,9 @@ def _column(words: str, unit: str | None, *, lifts: bool) -> Heading | None:
         return None
     if lifts and words in _LOADS:
         name = "load_kg"
-    times = next((factors.get(unit) for end, factors in _TIMES.items() if unit and name.endswith(end)), 1.0)
+    if unit is None or unit in _SHAPES:
+        return Heading(name)
+    times = next((factors.get(unit) for end, factors in _TIMES.items() if name.endswith(end)), None)
     return Heading(name, times) if times else None
 
 

@@ -20,7 +20,8 @@ _JUMP = ("flight_s", "contact_s", "added_kg")
 TRACE = ("time_s", "speed_mps")
 _LIFT = ("exercise", "load_kg", "reps", "rir")
 _SPRINT = ("timing", "clock", "behind_m", "reaction_s", "sled_kg")
-# `height_m` is the jump's height in a jump's row and the person's in any other; nobody jumps 1.2 m.
+# `height_m` is the jump's height in a jump's row and the person's in any other; nobody jumps 1.2 m
+# (common practice; a slip in the unit, not a limit of what may be measured).
 HIGHEST_JUMP_M = 1.2
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _WHICH_CLOCK = "never guessed: movement starts with the athlete, behind needs behind_m, else unknown or gun"
@@ -67,6 +68,9 @@ def read_row(
     athlete, day = _who(cells)
     number = (numbers.get(row.number) or _number(cells)) if kinds & {"sprint", "jump", "trace"} else 1
     body = _body(cells, kinds)
+    born = body.get("born")
+    if day is not None and isinstance(born, date) and born >= day:
+        cells.fault("born", f"a day before the test of {day}", "look at the year")
     parts = _parts(cells, kinds, splits)
     if not kinds and not body:
         cells.fault(next(iter(splits), "athlete"), "a result in the row", "fill it in or take the row out")

@@ -170,3 +170,34 @@ def test_a_year_alone_and_a_strange_sex_are_refused_in_their_cell(
     (fault,) = refused.value.faults
     assert (fault.row, fault.column, fault.what_came, fault.expected) == (2, head, f'"{typed}"', expected)
     assert todo in fault.todo
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "10 m (fly)", "20 m (12 kg sled)", "505 (left)", "20 m (km/h)", "20 m (ms)", "Sled (% BM)",
+        "Load (% 1RM)", "Back squat 1RM (x BW)", "Back squat 3RM (st)", "CMJ (ft)", "CMJ (+20kg)",
+        "CMJ (one leg)", "CMJ (W/kg)", "5RM Back squat (reps)", "Wind (mph)", "20 (…)",
+    ],
+)  # fmt: skip
+def test_a_bracket_that_changes_what_a_number_means_is_refused(heading: str) -> None:
+    with pytest.raises(UnusableFileError) as refused:
+        read(f"Name\t5 m\t{heading}\nMila\t1.1\t2.4\n")
+    assert (1, heading) in {(one.row, one.column) for one in refused.value.faults}
+
+
+def test_a_bracket_may_name_the_unit_of_a_distance_or_a_column() -> None:
+    (run,) = read(
+        "Name\t10 (yd)\t20 m (s)\tWind (km/h)\tWeight (lb)\nMila\t1.6\t3.2\t7.2\t128\n"
+    ).measurements.trials
+    assert [one.distance_m for one in run.splits] == [9.14, 20.0]
+    assert (run.wind_mps, run.mass_kg) == (2.0, 58.06)
+
+
+def test_a_weekday_that_the_day_is_not_and_a_birth_after_the_test_are_asked_about() -> None:
+    for text in (
+        "Name\tDay\t10 m\nMila\tMon 24 Nov 2026\t2.02\n",
+        "Name\tBorn\t10 m\nMila\t2030-01-01\t2.02\n",
+    ):
+        with pytest.raises(UnusableFileError):
+            read(text)
