@@ -8,7 +8,7 @@ from datetime import date
 
 import pytest
 
-from field_entries import client
+from field_entries import client, stored
 from invented_squads import PROGRAMME, Squads
 from living_site import LivingSite
 from speedloom.store.cards import Role
@@ -139,6 +139,19 @@ def test_a_programme_made_by_hand_tells_a_viewer_no_limit(squads: Squads) -> Non
     where, _own, _other = by_hand(squads)
     stopped(squads)
     assert "no training" not in client(squads.by_role["viewer"]).get(where).content.decode()
+
+
+def test_a_page_older_than_the_limit_writes_nobody_limited_as_done(squads: Squads) -> None:
+    where, own, other = by_hand(squads)
+    coach = client(squads.by_role["coach"])
+    form = {"do": f"group:{own} {other}", "nonce": "old", "on": where[-10:]}
+    stopped(squads)
+    page = coach.post(where, form, follow=True).content.decode()
+    assert {one.athlete for one in stored(squads)} == {"noa"}
+    assert "Not written as done: Mila, " in page
+    assert "(limit: no training" in page
+    coach.post(where, {**form, "do": f"all:{own}"})
+    assert own in {one.line for one in stored(squads)}, "by hand it is written"
 
 
 def test_papers_and_a_link_of_a_programme_made_by_hand_name_the_limit(squads: Squads) -> None:

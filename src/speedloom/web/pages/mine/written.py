@@ -86,7 +86,7 @@ def session_page(
     sheet = Sheet(there.training, there.entries, pen, catalogue, units_of(request.actor))
     typed = from_boxes(sheet, request.POST.dict())
     if request.POST.get("do") == "all":
-        typed.entries.extend(as_written(sheet, [(there.one, line) for line in there.one.work]))
+        typed.entries.extend(as_written(sheet, [(there.one, line) for line in there.one.work]).entries)
     if form.is_valid() and not typed.faults:
         typed.entries.extend(_about_the_whole(sheet, there, form))
         taken = take(request.actor, squad.key, programme.id, typed.entries)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.contrib import messages
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
@@ -15,6 +17,13 @@ def hand(by: str, sent_by: str | None) -> str:
     if sent_by is None or sent_by == by:
         return by
     return _("%(by)s, sent in by %(sent_by)s") % {"by": by, "sent_by": sent_by}
+
+
+def say_left_out(request: HttpRequest, left_out: Iterable[str]) -> None:
+    """Keep for the next page who was left out of what was written in one tap, and why."""
+    those = "; ".join(left_out)
+    if those:
+        messages.warning(request, _("Not written as done: %(those)s.") % {"those": those})
 
 
 def say(request: HttpRequest, taken: Taken) -> None:

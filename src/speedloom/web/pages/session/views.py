@@ -26,11 +26,12 @@ from speedloom.training.log import LogEntry
 from speedloom.training.programme import Programme
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
+from speedloom.web.pages.session.above import above_limits
 from speedloom.web.pages.session.choosing import chosen_entries, differences_shown
 from speedloom.web.pages.session.days import Days, days_of
 from speedloom.web.pages.session.head import head_of
 from speedloom.web.pages.session.pen import Pen
-from speedloom.web.pages.session.saying import say
+from speedloom.web.pages.session.saying import say, say_left_out
 from speedloom.web.pages.session.shown import StepShown, steps_shown
 from speedloom.web.pages.session.taking import take
 from speedloom.web.pages.session.writing import Sheet, Typed, after, as_written, from_boxes, otherwise
@@ -70,7 +71,9 @@ class Open:
         nonce = request.POST.get("nonce", "")[:40]
         revision = self.document.revision.number
         pen = Pen(request.actor.login, now, revision, nonce or str(uuid4()), self.days.on)
-        return Sheet(self.session, self.entries, pen, self.catalogue, units_of(request.actor))
+        units = units_of(request.actor)
+        limits = above_limits(self.document, self.session, units=units)
+        return Sheet(self.session, self.entries, pen, self.catalogue, units, limits)
 
 
 def opened(
@@ -141,6 +144,7 @@ def session_page(
         taken = take(request.actor, squad.key, programme.id, typed.entries)
         if not typed.faults and not taken.refused:
             say(request, taken)
+            say_left_out(request, typed.left_out)
             return redirect(f"{request.get_full_path()}{_anchor(request)}")
         typed.faults.update({one.id: one.why for one in taken.refused})
         there = opened(request, squad, programme, date, athlete)
@@ -153,10 +157,10 @@ def _typed(request: Request, sheet: Sheet) -> Typed:
     deed, _colon, about = form.get("do", "boxes").partition(":")
     if deed == "all":
         found = sheet.line(about)
-        return Typed([*as_written(sheet, [found] if found else [])])
+        return as_written(sheet, [found] if found else [])
     if deed == "group":
         lines = (sheet.line(ref) for ref in about.split())
-        return Typed([*as_written(sheet, filter(None, lines), in_one=True)])
+        return as_written(sheet, filter(None, lines), in_one=True)
     if deed == "else":
         return Typed([*otherwise(sheet, form)])
     if deed == "choose":

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from speedloom.report.sheets.squad import Attendance, SquadSession
 from speedloom.training.exercise import Catalogue
 from speedloom.training.log import LogEntry
@@ -15,6 +17,7 @@ from speedloom.web.pages.session.left_out import held, pain_elsewhere, rule_says
 from speedloom.web.pages.session.pen import Pen
 from speedloom.web.pages.session.swaps import swap, swapped
 from speedloom.wording.line_words import TIMES, boxes
+from speedloom.wording.names import exercise_name
 from speedloom.wording.units import METRIC, Units
 from speedloom.workflows.done_as_written import prescribed_results
 from speedloom.workflows.two_accounts import Account, Place, accounts, last_entries
@@ -30,10 +33,11 @@ ABSENT = frozenset({"a", "absent"})
 
 @dataclass(frozen=True)
 class Typed:
-    """Entries that were typed, and what is wrong with boxes, by their names."""
+    """Entries that were typed, what is wrong with boxes, by their names, and who was left out of a tap."""
 
     entries: list[LogEntry] = field(default_factory=list)
     faults: dict[str, str] = field(default_factory=dict)
+    left_out: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -45,6 +49,8 @@ class Sheet:
     pen: Pen
     catalogue: Catalogue
     units: Units = METRIC
+    limits: Mapping[str, str] = field(default_factory=dict)
+    """The limits in words, by the refs of the lines that are above them now."""
 
     @property
     def said(self) -> Mapping[Place, Sequence[Account]]:
@@ -86,7 +92,7 @@ def from_boxes(sheet: Sheet, form: Mapping[str, str]) -> Typed:
     shown = {name.removeprefix("was:"): text for name, text in form.items() if name.startswith("was:")}
     typed_in = filled(form) | dict.fromkeys(emptied(form), "-")
     said = sheet.said
-    for ref in dict.fromkeys(line for line, _, _ in typed_in):
+    for ref in dict.fromkeys(place[0] for place in typed_in):
         found = sheet.line(ref)
         if found is None:
             typed.faults[ref] = "This line is not in the training any more; load the page anew."
@@ -195,31 +201,55 @@ def corrected(
 
 def as_written(
     sheet: Sheet, lines: Iterable[tuple[Attendance, Prescription]], *, in_one: bool = False
-) -> Iterator[LogEntry]:
+) -> Typed:
     """Write lines as done as written, where nothing is written of them yet; who is not here is left out.
 
-    So is whoever the stop rule of the line has stopped. Where many are written in one, whoever pain stopped
-    in another exercise of the day is left out too, until somebody writes of them by hand.
+    So is whoever the stop rule of the line has stopped. Where many are written in one, whoever is above a
+    limit that holds now, or whom pain stopped in another exercise of the day, is left out too, until somebody
+    writes of them by hand: the page that was tapped may be older than the limit.
     """
-    said = sheet.said
-    last = last_entries(sheet.entries)
+    said, last, typed = sheet.said, last_entries(sheet.entries), Typed()
     for one, line in lines:
-        over = any(
-            entry.athlete == one.athlete
-            and entry.status in NOT_HERE
-            and (entry.line == line.ref or (entry.line is None and entry.session == one.session.ref))
-            for entry in last
-        )
         left = [
             result
             for result in prescribed_results(line)
             if (one.athlete, line.ref, "", int(result["set"]), int(result["rep"] or 0)) not in said
         ]
-        pain = in_one and pain_elsewhere(last, one, line, catalogue=sheet.catalogue)
-        if pain and held(line, one.athlete, said, pain=pain):
+        if not left or _over(last, one, line):
             continue
-        if left and not over and not rule_says_stop(line, one.athlete, said):
-            yield sheet.pen.of_line(one, line, left)
+        why = _why_not(sheet, one, line, in_one=in_one)
+        if why:
+            name = exercise_name(line.exercise, catalogue=sheet.catalogue)
+            typed.left_out.append(f"{one.name}, {name} ({why})")
+        else:
+            typed.entries.append(sheet.pen.of_line(one, line, left))
+    return typed
+
+
+def _over(last: Iterable[LogEntry], one: Attendance, line: Prescription) -> bool:
+    """Say whether a line is written off: stopped, left out, or its athlete is not there."""
+    return any(
+        entry.athlete == one.athlete
+        and entry.status in NOT_HERE
+        and (entry.line == line.ref or (entry.line is None and entry.session == one.session.ref))
+        for entry in last
+    )
+
+
+def _why_not(sheet: Sheet, one: Attendance, line: Prescription, *, in_one: bool) -> str:
+    """Say why a line is not done as written in one tap; '' where it is."""
+    said = sheet.said
+    if rule_says_stop(line, one.athlete, said):
+        return _("its rule says stop")
+    if not in_one:
+        return ""
+    limit = sheet.limits.get(line.ref, "")
+    if limit:
+        return _("limit: %(limit)s") % {"limit": limit}
+    pain = pain_elsewhere(last_entries(sheet.entries), one, line, catalogue=sheet.catalogue)
+    if held(line, one.athlete, said, pain=pain):
+        return _("stopped for pain in %(exercise)s") % {"exercise": pain}
+    return ""
 
 
 def otherwise(sheet: Sheet, form: Mapping[str, str]) -> Iterator[LogEntry]:
