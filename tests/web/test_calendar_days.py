@@ -87,7 +87,7 @@ def test_a_day_that_cannot_be_comes_back_as_typed(coach: Client, squads: Squads)
 def test_nobody_is_in_two_places_at_once(coach: Client, squads: Squads) -> None:
     page = coach.post(here(squads, "add-day/"), DAY | {"day": "monday", "start": "18:30"})
     assert page.status_code == 422
-    assert "Expected" in words(page).partition('class="card fault"')[2]
+    assert "Expected" in words(page).partition('class="card faults"')[2]
     assert list(slots(squads)) == ["mon"]
 
 
@@ -167,7 +167,7 @@ def test_peaks_are_set_and_emptied(coach: Client, squads: Squads) -> None:
 def test_a_peak_outside_the_season_is_said(coach: Client, squads: Squads) -> None:
     page = coach.post(here(squads, "peaks/"), {"rows": "1", "row0-date": "2027-02-07", "row0-size": "main"})
     assert page.status_code == 422
-    assert "Expected" in words(page).partition('class="card fault"')[2]
+    assert "Expected" in words(page).partition('class="card faults"')[2]
     assert peaks(squads) == ()
 
 
