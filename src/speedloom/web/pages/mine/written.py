@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import dataclass
 from uuid import uuid4
 
 from django.contrib import messages
@@ -14,21 +13,19 @@ from django.urls import reverse
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
-from speedloom.report.sheets.squad import Attendance, SquadSession, squad_sessions
+from speedloom.report.sheets.squad import Attendance, SquadSession
 from speedloom.store.cards import AthleteCard, ProgrammeCard, SquadCard
-from speedloom.store.log_of_day import written_on
 from speedloom.training.log import LogEntry
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.mine.forms import AfterForm, first_values
 from speedloom.web.pages.mine.own import Own, named
 from speedloom.web.pages.mine.shown import title_of
-from speedloom.web.pages.mine.stopping import pen_of
 from speedloom.web.pages.programme.shown import units_of
+from speedloom.web.pages.session.opening import Open, opened_own
 from speedloom.web.pages.session.shown import StepShown, steps_shown
 from speedloom.web.pages.session.taking import Taken, take
 from speedloom.web.pages.session.writing import Sheet, Typed, as_written, from_boxes
 from speedloom.wording import athlete_mine as words
-from speedloom.wording.books import books_of
 
 UNPROCESSABLE = 422
 
@@ -38,25 +35,19 @@ class _There:
     """The session that is written about, and what is written of it."""
 
     own: Own
-    one: Attendance
+    opened: Open
     training: SquadSession
-    entries: tuple[LogEntry, ...]
+    one: Attendance
 
     @property
     def about(self) -> tuple[LogEntry, ...]:
         """What is written of this very session."""
-        return tuple(entry for entry in self.entries if entry.session == self.one.session.ref)
+        return tuple(entry for entry in self.opened.entries if entry.session == self.one.session.ref)
 
     @property
     def to_come(self) -> bool:
         """Whether it is still to come; what somebody wrote of it already can always be put right."""
-        return self.one.session.date > self.own.today and not self.about
-
-    @property
-    def on(self) -> date | None:
-        """The day it was trained on, where something is written of another than the planned one."""
-        days = {entry.date for entry in self.about} - {self.one.session.date}
-        return max(days, default=None)
+        return self.one.session.date > self.opened.days.today and not self.about
 
     @property
     def whole(self) -> LogEntry | None:
@@ -80,10 +71,7 @@ def session_page(
     if request.method != "POST" or there.to_come:
         return _page(request, squad, athlete, there, AfterForm(initial=initial))
     form = AfterForm(request.POST, initial=initial)
-    nonce = request.POST.get("nonce", "")[:40] or uuid4().hex
-    _book, catalogue = books_of(there.own.document)
-    pen = replace(pen_of(request.actor, there.own, nonce), on=there.on)
-    sheet = Sheet(there.training, there.entries, pen, catalogue, units_of(request.actor))
+    sheet = there.opened.sheet(request)
     typed = from_boxes(sheet, request.POST.dict())
     if request.POST.get("do") == "all":
         typed.entries.extend(as_written(sheet, [(there.one, line) for line in there.one.work]).entries)
@@ -103,15 +91,12 @@ def _opened(
     request: Request, squad: SquadCard, athlete: AthleteCard, programme: ProgrammeCard, session: str
 ) -> _There:
     own = named(request.actor, squad.key, athlete.ref, programme.id, today=localdate())
-    found = own.session(session) if own else None
-    if own is None or found is None:
+    there = opened_own(request, squad, programme, athlete, session)
+    training = there.session
+    if own is None or training is None:
         raise Http404(_("This session is not in the programme any more; your page has what is."))
-    trainings = squad_sessions(own.document, first=found.date, last=found.date, athletes=(athlete.ref,))
-    training, one = next(
-        (each, one) for each in trainings for one in each.present if one.session.ref == found.ref
-    )
-    entries = written_on(request.actor, squad.key, programme.id, found.date, sessions=[found.ref])
-    return _There(own, one, training, tuple(one for one in entries if one.athlete == athlete.ref))
+    one = next(each for each in training.present if each.session.ref == session)
+    return _There(own, there, training, one)
 
 
 def _about_the_whole(sheet: Sheet, there: _There, form: AfterForm) -> Iterable[LogEntry]:
@@ -145,9 +130,14 @@ def _page(
     *,
     typed: Typed | None = None,
 ) -> HttpResponse:
-    _book, catalogue = books_of(there.own.document)
-    units = units_of(request.actor)
-    steps = steps_shown(there.own.document, there.training, there.entries, catalogue=catalogue, units=units)
+    steps = steps_shown(
+        there.opened.document,
+        there.training,
+        there.opened.entries,
+        catalogue=there.opened.catalogue,
+        units=units_of(request.actor),
+        on=there.opened.days.on,
+    )
     wrong = typed is not None
     context = {
         "squad": squad,
@@ -161,7 +151,7 @@ def _page(
         "nonce": uuid4().hex,
         "words": words,
         "ahead": there.to_come,
-        "today": there.own.today,
+        "today": there.opened.days.today,
     }
     return render(request, "mine/written.html", context, status=UNPROCESSABLE if wrong else 200)
 

@@ -29,6 +29,11 @@ class Days:
         return self.on or self.planned
 
 
+def today_of(programme: Programme) -> date:
+    """Give the day it is by a programme's clock."""
+    return timezone.now().astimezone(zone_of(programme)).date()
+
+
 def days_of(request: Request, programme: Programme, planned: date, *, past_is_planned: bool = False) -> Days:
     """Read for which day it is written down: as the form or the address says, else only today's is clear.
 
@@ -38,7 +43,7 @@ def days_of(request: Request, programme: Programme, planned: date, *, past_is_pl
         planned: the day of the session.
         past_is_planned: whether a session that is over is taken as trained on its day: paper is typed later.
     """
-    today = timezone.now().astimezone(zone_of(programme)).date()
+    today = today_of(programme)
     said = request.POST.get("on") or request.GET.get("on", "")
     clear = planned == today or (past_is_planned and planned < today)
     try:

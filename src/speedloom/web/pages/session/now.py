@@ -13,7 +13,7 @@ from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.session.above import above_limits
 from speedloom.web.pages.session.head import limits_of
-from speedloom.web.pages.session.views import opened
+from speedloom.web.pages.session.opening import opened
 
 
 @needs("see_programme")

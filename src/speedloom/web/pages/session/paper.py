@@ -13,10 +13,11 @@ from speedloom.store.cards import ProgrammeCard, SquadCard
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.session.head import head_of
+from speedloom.web.pages.session.opening import opened
 from speedloom.web.pages.session.saying import say
 from speedloom.web.pages.session.shown import steps_shown
 from speedloom.web.pages.session.taking import take
-from speedloom.web.pages.session.views import UNUSABLE, after_rows, opened, with_typed
+from speedloom.web.pages.session.views import UNUSABLE, after_rows, with_typed
 from speedloom.web.pages.session.writing import Typed, absent_in, after, from_boxes
 
 

@@ -4,125 +4,28 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import date as Date  # noqa: N812 - `date` is a part of the address
-from datetime import datetime
 from uuid import uuid4
 
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from speedloom.exchange.zone import zone_of
-from speedloom.report.sheets.squad import SquadSession, squad_sessions
 from speedloom.store.cards import AthleteCard, ProgrammeCard, SquadCard
-from speedloom.store.limits_now import with_people_now
-from speedloom.store.log_of_day import written_on
 from speedloom.store.permissions import allowed
-from speedloom.store.programmes import read_programme
-from speedloom.training.exercise import Catalogue
-from speedloom.training.log import LogEntry
-from speedloom.training.programme import Programme
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
-from speedloom.web.pages.session.above import above_limits
 from speedloom.web.pages.session.choosing import chosen_entries, differences_shown
-from speedloom.web.pages.session.days import Days, days_of
 from speedloom.web.pages.session.head import head_of
-from speedloom.web.pages.session.pen import Pen
+from speedloom.web.pages.session.opening import Open, opened
 from speedloom.web.pages.session.saying import say, say_left_out
 from speedloom.web.pages.session.shown import StepShown, steps_shown
 from speedloom.web.pages.session.taking import take
 from speedloom.web.pages.session.writing import Sheet, Typed, after, as_written, from_boxes, otherwise
-from speedloom.wording.books import books_of
 from speedloom.wording.dates import clock
 from speedloom.wording.names import place_name
 from speedloom.workflows.two_accounts import differing, last_entries
 
 UNUSABLE = 422
-
-
-@dataclass(frozen=True)
-class Open:
-    """A day's training as it was opened, with what is written of it."""
-
-    document: Programme
-    catalogue: Catalogue
-    days: Days
-    sessions: tuple[SquadSession, ...]
-    session: SquadSession | None
-    entries: tuple[LogEntry, ...]
-
-    @property
-    def day(self) -> Date:
-        """The day it is planned for."""
-        return self.days.planned
-
-    def sheet(self, request: Request) -> Sheet:
-        """Take up the pen.
-
-        Raises:
-            Http404: there is no training on this day.
-        """
-        if self.session is None:
-            raise Http404(_("Nobody trains on this day."))
-        now: datetime = timezone.now().astimezone(zone_of(self.document))
-        nonce = request.POST.get("nonce", "")[:40]
-        revision = self.document.revision.number
-        pen = Pen(request.actor.login, now, revision, nonce or str(uuid4()), self.days.on)
-        units = units_of(request.actor)
-        limits = above_limits(self.document, self.session, units=units)
-        return Sheet(self.session, self.entries, pen, self.catalogue, units, limits)
-
-
-def opened(
-    request: Request,
-    squad: SquadCard,
-    programme: ProgrammeCard,
-    date: str,
-    athlete: AthleteCard | None,
-    *,
-    past_is_planned: bool = False,
-) -> Open:
-    """Open the training of a day: the one that is named, else the first.
-
-    Args:
-        request: the call.
-        squad: the squad.
-        programme: the programme.
-        date: the day it is planned for.
-        athlete: whose session alone it is; None for the squad's.
-        past_is_planned: as `days_of` has it.
-
-    Raises:
-        Http404: that is no day.
-    """
-    try:
-        day = Date.fromisoformat(date)
-    except ValueError as error:
-        raise Http404(_("Expected a day as 2026-01-12 in the address.")) from error
-    stored = read_programme(request.actor, squad.key, programme.id)
-    document = with_people_now(request.actor, squad.key, stored)
-    _book, catalogue = books_of(document)
-    only = (athlete.ref,) if athlete else None
-    sessions = squad_sessions(document, first=day, last=day, athletes=only)
-    wanted = (request.GET.get("start"), request.GET.get("place"))
-    named = (
-        one for one in sessions if wanted[0] in {None, clock(one.start)} and wanted[1] in {None, one.place}
-    )
-    session = next(named, None)
-    here = {one.athlete for one in session.present} if session else set()
-    may = allowed(request.actor, "see_log", squad=squad.key, athlete=athlete.ref if athlete else None)
-    days = days_of(request, document, day, past_is_planned=past_is_planned)
-    refs = [one.session.ref for one in session.present] if session and may else []
-    entries = (
-        written_on(request.actor, squad.key, programme.id, day, sessions=refs, trained_on=days.on)
-        if refs
-        else ()
-    )
-    those = tuple(one for one in entries if one.athlete in here)
-    return Open(document, catalogue, days, sessions, session, those)
 
 
 @needs("see_programme", change="write_log")
