@@ -1,4 +1,4 @@
-"""What an athlete writes of a session is of the day it was trained on."""
+"""What an athlete writes of a session keeps to their stops, and to the day it was trained on."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from datetime import timedelta
 
 import pytest
 
-from field_entries import client, stored
+from field_entries import client, entry, stored
 from field_entries import here as field
 from invented_squads import PROGRAMME, Squads
 from web.test_mine import MONDAY, as_, here, on, text
@@ -15,6 +15,7 @@ from web.test_mine import MONDAY, as_, here, on, text
 SECOND = MONDAY + timedelta(days=7)
 SLED = "mila-203"
 WHERE = f"programmes/{PROGRAMME}/mila-200/"
+ONE_TAP = 'value="all"'
 
 
 @pytest.fixture(autouse=True)
@@ -24,6 +25,22 @@ def _second_monday(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def page(squads: Squads) -> str:
     return text(as_(squads).get(here(squads, WHERE)))
+
+
+def all_done(squads: Squads) -> str:
+    return text(as_(squads).post(here(squads, WHERE), {"do": "all", "nonce": "q"}, follow=True))
+
+
+def test_after_own_pain_the_tap_writes_nothing_else_as_done(squads: Squads) -> None:
+    me = squads.by_role["athlete"]
+    door = f"/squads/{squads.ours}/athletes/mila/programmes/{PROGRAMME}/written/"
+    stop = {"entries": [entry(1, me, status="stopped", reason="pain")]}
+    assert as_(squads).post(door, stop, content_type="application/json").status_code == 200
+    shown = page(squads)
+    assert "stopped for pain in Sled" in shown
+    assert ONE_TAP not in shown
+    assert "stopped for pain in Sled" in all_done(squads)
+    assert [(one.line, one.status) for one in stored(squads)] == [(SLED, "stopped")]
 
 
 def test_a_swap_trained_on_another_day_is_seen_and_its_times_go_into_it(

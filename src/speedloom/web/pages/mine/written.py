@@ -22,6 +22,7 @@ from speedloom.web.pages.mine.own import Own, named
 from speedloom.web.pages.mine.shown import title_of
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.session.opening import Open, opened_own
+from speedloom.web.pages.session.saying import say_left_out
 from speedloom.web.pages.session.shown import StepShown, steps_shown
 from speedloom.web.pages.session.taking import Taken, take
 from speedloom.web.pages.session.writing import Sheet, Typed, as_written, from_boxes
@@ -74,12 +75,15 @@ def session_page(
     sheet = there.opened.sheet(request)
     typed = from_boxes(sheet, request.POST.dict())
     if request.POST.get("do") == "all":
-        typed.entries.extend(as_written(sheet, [(there.one, line) for line in there.one.work]).entries)
+        done = as_written(sheet, [(there.one, line) for line in there.one.work], in_one=True)
+        typed.entries.extend(done.entries)
+        typed.left_out.extend(done.left_out)
     if form.is_valid() and not typed.faults:
         typed.entries.extend(_about_the_whole(sheet, there, form))
         taken = take(request.actor, squad.key, programme.id, typed.entries)
         if not taken.refused:
             _say(request, taken)
+            say_left_out(request, typed.left_out)
             where = [squad.key, athlete.ref, programme.id, session]
             return HttpResponseRedirect(reverse("mine_session", args=where))
         typed.faults.update({one.id: one.why for one in taken.refused})
@@ -139,6 +143,7 @@ def _page(
         on=there.opened.days.on,
     )
     wrong = typed is not None
+    rows = [row for step in steps for row in step.rows]
     context = {
         "squad": squad,
         "card": athlete,
@@ -146,6 +151,7 @@ def _page(
         "session": there.one.session,
         "title": title_of(there.one.session),
         "steps": _with_typed(steps, request) if wrong else steps,
+        "one_tap": any(not (row.limit or row.held or row.over) for row in rows),
         "faults": typed.faults.values() if typed else (),
         "form": form,
         "nonce": uuid4().hex,
