@@ -126,6 +126,11 @@ def main() -> None:
         take(page, "week")
         page.set_viewport_size(PHONE)
         page.get_by_role("link", name="Open on the field").last.click()
+        # On a day without training the page asks first for which day it is.
+        trained_today = page.get_by_text("it was trained today")
+        if trained_today.count():
+            trained_today.click()
+            page.wait_for_load_state("networkidle")
         take(page, "session")
 
 
