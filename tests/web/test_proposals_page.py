@@ -5,13 +5,20 @@ from __future__ import annotations
 import re
 from datetime import date
 
+from django.utils.timezone import localdate
+
 from invented_squads import PROGRAMME, Squads
 from living_site import LivingSite
 from page_forms import form_with
 from season_on_pages import signed_in
+from speedloom.store.athletes import record_screening
 from speedloom.store.restrictions import set_restriction
-from speedloom.training.athlete import Limit, Restriction
+from speedloom.training.athlete import Limit, Restriction, Screening
 from speedloom.training.document import digest
+from speedloom.training.programme import Programme
+from speedloom.web.pages.programme.hard_limits import held_now
+from speedloom.wording.books import books_of
+from speedloom.workflows.beyond_limits import beyond_limits
 
 IDS = re.compile(r'name="take" value="([^"]+)"')
 
@@ -95,16 +102,36 @@ def test_without_a_log_it_says_what_comes_here(squads: Squads) -> None:
     assert "Nothing is written down of this programme yet" in page
 
 
-def test_what_a_limit_that_is_newer_forbids_is_said_and_not_saved(lived: LivingSite) -> None:
+def test_accepting_goes_by_limits_that_are_newer(lived: LivingSite) -> None:
     before = lived.document()
     day = date(2026, 11, 24)
     light = {"limits": (Limit(what="load_kg", at_most=10.0),), "from": day, "set_by": "The coach"}
     for one in lived.document().programmes:
         new = Restriction.model_validate({"ref": "light", "set_as": "coach", **light})
         set_restriction(lived.coach, lived.key, one.athlete, new)
-    page = lived.page(proposals(lived), {"all": "1"})
-    assert "Accept as" not in page
+    held = held_now(lived.coach, lived.key, before)
+    rulebook, catalogue = books_of(before)
+
+    def above(document: Programme) -> int:
+        return len(beyond_limits(document, held, since=localdate(), rulebook=rulebook, catalogue=catalogue))
+
+    assert above(before) > 0
+    typed = {"all": "1", "after": digest(before)}
+    assert lived.people["coach"].post(proposals(lived), typed).status_code == 302
+    made = lived.document()
+    assert made.revision.number == before.revision.number + 1
+    assert above(made) == 0
+
+
+def test_nothing_is_planned_for_who_is_not_cleared(lived: LivingSite) -> None:
+    before = lived.document()
+    lived.page(proposals(lived), {"all": "1"})
+    answers = Screening(on=date(2026, 11, 24), pain=False, cleared=False)
+    record_screening(lived.coach, lived.key, "mila", answers)
+    page = lived.page(proposals(lived), {"all": "1"}, status=422)
+    assert "may not be planned" in page
     typed = {"all": "1", "after": digest(before)}
     answer = lived.people["coach"].post(proposals(lived), typed)
     assert answer.status_code == 422
+    assert "(rule H1)" in answer.content.decode()
     assert lived.document() == before

@@ -81,11 +81,7 @@ def _outcome(brief: ResolvedBrief, make: _Maker, progress: Progress | None) -> P
 
 
 def _barred(brief: ResolvedBrief) -> tuple[str, ...]:
-    return tuple(
-        athlete.ref
-        for athlete in brief.athletes
-        if athlete.screening and (athlete.screening.pain or not athlete.screening.cleared)
-    )
+    return tuple(athlete.ref for athlete in brief.athletes if athlete.screening and athlete.screening.bars)
 
 
 @dataclass(frozen=True)

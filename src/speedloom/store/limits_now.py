@@ -68,6 +68,11 @@ def linked_with_limits_now(squad: str, athlete: str, programme: Programme) -> Pr
     return _limited(programme, cards_of(rows))
 
 
+def whole_with_limits_now(squad: str, programme: Programme) -> Programme:
+    """Give the same to be planned from: every limit counts, whoever plans."""
+    return _limited(programme, cards_of(models.Restriction.objects.filter(athlete__squad__key=squad)))
+
+
 def known_limits(squad: str) -> Mapping[str, frozenset[Restriction]]:
     """Give every limit the store knows of, lifted or not, by athlete; another only a document holds."""
     known: dict[str, set[Restriction]] = {}

@@ -75,6 +75,11 @@ class Screening(Frozen):
     cleared: bool = Field(description="Whether vigorous work is cleared; false stops the plan.")
     last_hard_sprint: Day | None = Field(default=None, description="Day of the last hard sprint.")
 
+    @property
+    def bars(self) -> bool:
+        """Whether nothing vigorous may be planned: something hurts, or it is not cleared."""
+        return self.pain or not self.cleared
+
 
 class Athlete(Frozen):
     """One athlete of the brief."""

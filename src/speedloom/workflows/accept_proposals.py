@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from speedloom.planning.clash import Clash
 from speedloom.planning.edited import Change
+from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import digest
 from speedloom.training.exercise import Catalogue
 from speedloom.training.programme import Programme, Revision
@@ -24,6 +25,7 @@ def accept_proposals(
     *,
     on: date,
     why: Callable[[Proposal], str],
+    brief: ResolvedBrief | None = None,
     rulebook: Rulebook,
     catalogue: Catalogue,
     progress: Callable[[str, float], None] | None = None,
@@ -35,6 +37,7 @@ def accept_proposals(
         chosen: the proposals the coach accepts.
         on: the day of the proposals; lines after it may change.
         why: gives the reason of a changed load in words.
+        brief: the programme's brief with the limits and clearances of now; None where they are its own.
         rulebook: the packaged rulebook.
         catalogue: the packaged catalogue.
         progress: called with the athlete being planned and the share that is done.
@@ -46,13 +49,14 @@ def accept_proposals(
         new = Change(change.ref, change.field, change.value)
         made = edit(made, [new], reason=why(one), rulebook=rulebook)
     content = before.brief.content
-    brief = accept(content, chosen) if content else None
+    now = brief if brief and content else content
+    planned = accept(now, chosen) if now else None
     reason = f"Accepted: {', '.join(one.id for one in chosen if one.acceptable)}"
-    planned_again = brief is not None and brief != content
+    planned_again = planned is not None and planned != now
     if planned_again:
         since = on + timedelta(days=1)
         outcome = replan(
-            made, since=since, brief=brief, rulebook=rulebook, catalogue=catalogue, reason=reason,
+            made, since=since, brief=planned, rulebook=rulebook, catalogue=catalogue, reason=reason,
             progress=progress,
         )  # fmt: skip
         if isinstance(outcome, Clash):

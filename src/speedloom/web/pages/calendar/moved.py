@@ -11,8 +11,8 @@ from django.utils.translation import gettext as _
 from speedloom.errors import ReplanError
 from speedloom.planning.clash import Clash
 from speedloom.store.cards import Actor, ProgrammeCard
-from speedloom.store.limits_now import with_limits_now
 from speedloom.store.permissions import allowed
+from speedloom.store.plan_now import to_plan_again
 from speedloom.store.programmes import programmes, read_programme
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.calendar import Away, Event, Peak, Slot
@@ -105,7 +105,7 @@ def moved(actor: Actor, squad: str, change: Change, *, today: date) -> Moved | N
         document = read_programme(actor, squad, card.id)
         since = _since(document, change, today=today)
         if since is not None:
-            return _moved(card, document, with_limits_now(actor, squad, document), change, since)
+            return _moved(card, document, to_plan_again(actor, squad, document), change, since)
     return None
 
 
@@ -131,7 +131,7 @@ def _concerns(content: ResolvedBrief, change: Change) -> bool:
 
 
 def _moved(card: ProgrammeCard, document: Programme, now: Programme, change: Change, since: date) -> Moved:
-    # Planned anew the rest goes by the limits as they stand now, which may be newer than the programme.
+    # Planned anew the rest goes by limits and clearances as they stand now, which may be newer.
     content = now.brief.content
     if content is None:
         return Moved(card, None, ())

@@ -15,7 +15,7 @@ from django.utils.translation import gettext as _
 from speedloom.errors import EditError, SpeedloomError
 from speedloom.planning.clash import Clash
 from speedloom.store.cards import ProgrammeCard, SquadCard
-from speedloom.store.limits_now import with_limits_now
+from speedloom.store.plan_now import to_plan_again
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import Beside
 from speedloom.training.exercise import load_catalogue
@@ -74,8 +74,8 @@ def again_page(request: Request, squad: SquadCard, programme: ProgrammeCard) -> 
 
 
 def _again(request: Request, squad: SquadCard, document: Programme, since: date, *, reason: str) -> Programme:
-    """Give the rest planned again, by the limits as they stand now; the document where nothing is new."""
-    brief = with_limits_now(request.actor, squad.key, document).brief.content
+    """Give the rest planned again, by everybody's health of now; the document where nothing is new."""
+    brief = to_plan_again(request.actor, squad.key, document).brief.content
     kept = _SOLVED.get(document)
     if kept is None or (kept.since, kept.brief) != (since, brief):
         kept = _SOLVED.keep(document, _Solved(since, brief, _planned(document, since, brief)))

@@ -9,9 +9,10 @@ from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
 from speedloom.errors import EditError
-from speedloom.planning.clash import Clash
+from speedloom.planning.clash import Clash, unscreened
 from speedloom.store.briefs import brief_to_plan
 from speedloom.store.cards import ProgrammeCard, SquadCard
+from speedloom.store.plan_now import to_plan_again
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.programme import AthleteProgramme, Programme, Week
@@ -120,18 +121,24 @@ def _copied(request: Request, squad: SquadCard, document: Programme, source: str
         since = date.fromisoformat(typed.get("since", ""))
     except ValueError:
         raise EditError(_("First day: expected a date.")) from None
+    now = to_plan_again(request.actor, squad.key, document)
+    barred = _barred(now, target)
+    if barred is not None:
+        raise EditError(clash_told(barred, now))
+    joined = _joined(request, squad, now, target)
     outcome = copy_programme(
         document,
         source,
         target,
         since=since,
-        brief=_joined(request, squad, document, target),
+        brief=joined,
         reason=typed.get("reason", ""),
         rulebook=load_rulebook(),
         catalogue=load_catalogue(),
     )
     if isinstance(outcome, Clash):
-        raise EditError(clash_told(outcome, document))
+        # Who joins has a name there only.
+        raise EditError(clash_text(outcome, brief=joined) if joined else clash_told(outcome, document))
     _book, catalogue = books_of(outcome.programme)
     names = {one.ref: one.name for one in catalogue.exercises}
     also = [
@@ -140,6 +147,13 @@ def _copied(request: Request, squad: SquadCard, document: Programme, source: str
         for one in outcome.left_out
     ]
     return outcome.programme, tuple(also)
+
+
+def _barred(now: Programme, target: str) -> Clash | None:
+    """Say that who takes over is of the programme and not cleared; who joins is planned, and held there."""
+    people = now.brief.content.athletes if now.brief.content else ()
+    barred = any(one.ref == target and one.screening and one.screening.bars for one in people)
+    return unscreened((target,)) if barred else None
 
 
 def _joined(request: Request, squad: SquadCard, document: Programme, target: str) -> ResolvedBrief | None:

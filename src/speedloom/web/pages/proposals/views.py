@@ -14,7 +14,10 @@ from django.utils.translation import gettext as _
 
 from speedloom.store.cards import ProgrammeCard, SquadCard
 from speedloom.store.logs import log
+from speedloom.store.plan_now import to_plan_again
 from speedloom.store.programmes import read_programme
+from speedloom.training.brief import ResolvedBrief
+from speedloom.training.document import canonical
 from speedloom.training.exercise import load_catalogue
 from speedloom.training.log import Log
 from speedloom.training.programme import Programme
@@ -40,6 +43,8 @@ class _Asked:
     document: Programme
     written: Log
     on: date
+    now: ResolvedBrief | None
+    """The brief with everybody's limits and clearances of now; what is proposed does not ask for them."""
 
     def __hash__(self) -> int:
         """Know it by its key: the documents are named in it."""
@@ -60,7 +65,8 @@ def _found(asked: _Asked) -> tuple[Proposal, ...]:
 
 def _job(asked: _Asked, chosen: tuple[Proposal, ...]) -> Job:
     """Begin to write what is chosen into a revision, or find it begun."""
-    key = sha256("\n".join([asked.key, *(one.id for one in chosen)]).encode()).hexdigest()
+    now = canonical(asked.now) if asked.now else ""
+    key = sha256("\n".join([asked.key, now, *(one.id for one in chosen)]).encode()).hexdigest()
 
     def make(report: Report) -> Outcome:
         return accept_proposals(
@@ -68,6 +74,7 @@ def _job(asked: _Asked, chosen: tuple[Proposal, ...]) -> Job:
             chosen,
             on=asked.on,
             why=why_text,
+            brief=asked.now,
             rulebook=load_rulebook(),
             catalogue=load_catalogue(),
             progress=report,
@@ -103,7 +110,8 @@ def _asked(request: Request, squad: SquadCard, card: ProgrammeCard, on: date) ->
     document = read_programme(request.actor, squad.key, card.id)
     written = log(request.actor, squad.key, card.id)
     ids = "\n".join(entry.id for entry in written.entries)
-    return _Asked(f"{card.digest} {on} {sha256(ids.encode()).hexdigest()}", document, written, on)
+    now = to_plan_again(request.actor, squad.key, document).brief.content
+    return _Asked(f"{card.digest} {on} {sha256(ids.encode()).hexdigest()}", document, written, on, now)
 
 
 def _answer(desk: Desk, asked: _Asked, chosen: tuple[Proposal, ...], *, looks: bool) -> HttpResponse:
