@@ -143,6 +143,7 @@ def _page(
         on=there.opened.days.on,
     )
     wrong = typed is not None
+    stopped = there.own.stopped(there.one.session.date)
     rows = [row for step in steps for row in step.rows]
     context = {
         "squad": squad,
@@ -151,7 +152,8 @@ def _page(
         "session": there.one.session,
         "title": title_of(there.one.session),
         "steps": _with_typed(steps, request) if wrong else steps,
-        "one_tap": any(not (row.limit or row.held or row.over) for row in rows),
+        "stopped": stopped,
+        "one_tap": not stopped and any(not (row.limit or row.held or row.over) for row in rows),
         "faults": typed.faults.values() if typed else (),
         "form": form,
         "nonce": uuid4().hex,
