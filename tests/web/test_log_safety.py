@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
 from field_entries import DAY, client, entry, here, run, sent, stored
@@ -94,3 +95,43 @@ def test_what_hurts_hurts_from_today_on(squads: Squads, monkeypatch: pytest.Monk
     client(squads.by_role["coach"]).post(here(squads, "sessions/2026-01-26/?on=2026-01-26"), typed)
     made = models.Restriction.objects.get(athlete__ref="mila", ref__startswith="stop_")
     assert '"from":"2026-01-19"' in made.document
+
+
+@pytest.mark.parametrize("way", ["page", "api"])
+def test_two_entries_of_one_id_in_one_call_clash_as_in_two(squads: Squads, way: str) -> None:
+    """The first is stored, as it would be had it come alone; the other is given back and never dropped."""
+    who = squads.by_role["coach"]
+    number = 0xABCDEF
+    first, other = entry(number, who, results=[run(1, 2.31)]), entry(number, who, results=[run(1, 2.44)])
+    other["id"] = other["id"].upper()
+    those = [first, other, first, entry(2, who, effort=7)]
+    body = by_api(squads, who, *those) if way == "api" else sent(client(who), squads, those)
+    assert body["stored"] == [first["id"], those[3]["id"]]
+    clashing = [one if isinstance(one, str) else one["id"] for one in body["clashing"]]
+    assert clashing == [other["id"]]
+    assert [one.results[0].time_s for one in stored(squads) if one.results] == [2.31]
+    again = by_api(squads, who, *those) if way == "api" else sent(client(who), squads, those)
+    assert (again["stored"], again["known"]) == ([], body["stored"])
+    assert len(again["clashing"]) == 1
+
+
+def test_two_of_one_id_that_cannot_be_are_both_told(squads: Squads) -> None:
+    who = squads.by_role["coach"]
+    those = [entry(1, who, revision=77), entry(1, who, results=[run(1, 2.44)])]
+    body = sent(client(who), squads, those)
+    assert [one["id"] for one in body["refused"]] == [those[0]["id"]]
+    assert [one["id"] for one in body["clashing"]] == [those[1]["id"]]
+    assert stored(squads) == ()
+
+
+@pytest.mark.parametrize("loud", [False, True])
+def test_a_file_with_two_entries_of_one_id_says_so(squads: Squads, *, loud: bool) -> None:
+    who = squads.by_role["coach"]
+    both = [entry(0xAB, who, results=[run(1, 2.31)]), entry(0xAB, who, results=[run(1, 2.44)])]
+    both[1]["id"] = both[1]["id"].upper() if loud else both[1]["id"]
+    log = {"schema": "speedloom.log/1", "programme": PROGRAMME, "timezone": "Europe/Zurich", "entries": both}
+    file = SimpleUploadedFile("log.json", json.dumps(log).encode())
+    answer = client(who).post(here(squads, f"sessions/{DAY}/sent-in/"), {"file": file})
+    assert answer.status_code == 422
+    assert "entries.2.id: expected each id for one entry" in answer.content.decode()
+    assert stored(squads) == ()

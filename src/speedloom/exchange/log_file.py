@@ -84,10 +84,10 @@ def _faults(log: Log, programme: Programme, file: str) -> Iterator[Fault]:
     known = _Known.of(programme)
     once: dict[str, LogEntry] = {}
     for entry in log.entries:
-        once.setdefault(entry.id, entry)
+        once.setdefault(entry.id.lower(), entry)
     for number, entry in enumerate(log.entries, start=1):
         found = (
-            *_itself(entry, once[entry.id], programme),
+            *_itself(entry, once[entry.id.lower()], programme),
             *_what(entry, known),
             *_when(entry, known),
             *_how_much(entry),

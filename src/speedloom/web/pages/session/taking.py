@@ -36,6 +36,8 @@ OTHER_PERSON = (
 )
 CLASH = "Another entry is stored under this id; what you typed stays here. Type it again to send it."
 
+TWICE = "Two different entries came under this id; the first of them counts. Type the other again to send it."
+
 
 @dataclass(frozen=True)
 class Asked:
@@ -57,7 +59,10 @@ class Why:
 
 @dataclass(frozen=True)
 class Taken:
-    """What became of entries that were sent: every id stands in one of the first four."""
+    """What became of entries that were sent: every id stands in one of the first four.
+
+    An id that came twice, for two different entries, stands among the clashing as well.
+    """
 
     stored: tuple[str, ...] = ()
     known: tuple[str, ...] = ()
@@ -86,7 +91,7 @@ def take(
     Raises:
         NotAllowedError: an entry is about an athlete this person does not write for; nothing is stored.
     """
-    sent = tuple({entry.id.lower(): _signed(actor, entry) for entry in entries}.values())
+    sent, twice = _each_once(_signed(actor, entry) for entry in entries)
     document = read_programme(actor, squad, programme)
     rulebook, _catalogue = books_of(document)
     there = _there(actor, squad, programme, sent)
@@ -99,7 +104,7 @@ def take(
     marked = with_marks(_log(document, good), document, rulebook=rulebook, more_to_come=True).entries
     settled = [_as_stored(entry, there) for entry in marked]
     kept = write(actor, squad, programme, settled)
-    clashing = tuple(Why(entry.id, CLASH) for entry in kept.clashing)
+    clashing = (*(Why(entry.id, CLASH) for entry in kept.clashing), *(Why(one.id, TWICE) for one in twice))
     new = [entry for entry in settled if entry.id in kept.stored]
     return Taken(
         stored=kept.stored,
@@ -108,6 +113,16 @@ def take(
         refused=tuple(Why(key, why) for key, why in refused.items()),
         asked=asked_about(document, new, rulebook=rulebook, units=units_of(actor)),
     )
+
+
+def _each_once(entries: Iterable[LogEntry]) -> tuple[tuple[LogEntry, ...], tuple[LogEntry, ...]]:
+    """Part the first of each id from those that say something else under an id that came before them."""
+    first: dict[str, LogEntry] = {}
+    others: dict[str, LogEntry] = {}
+    for entry in entries:
+        if _content(first.setdefault(entry.id.lower(), entry)) != _content(entry):
+            others.setdefault(_content(entry), entry)
+    return tuple(first.values()), tuple(others.values())
 
 
 def asked_about(
