@@ -118,3 +118,31 @@ def test_an_update_of_the_tables_finds_a_clinicians_answers_again(squads: Squads
     step.find_again(apps, SimpleNamespace(connection=connection))
     assert not_cleared(squads.keeper, squads.ours)["mila"].by == "The clinician"
     assert said(squads, "coach", **YES) == REFUSED
+
+
+@pytest.mark.parametrize("gone", ["from the squad", "altogether", "a coach has left"])
+def test_an_update_holds_a_no_of_somebody_who_has_left_as_a_clinicians(squads: Squads, gone: str) -> None:
+    """Whose role is not to be found again may have been a clinician; a no is not taken for less."""
+    role: Role = "coach" if gone == "a coach has left" else "clinician"
+    said(squads, role, **NO)
+    models.Asked.objects.all().erase()
+    models.Audit.objects.filter(action="record_clearance").rewrite(detail="not cleared")
+    models.Membership.objects.filter(person_id=squads.by_role[role].person).delete()
+    if gone == "altogether":
+        models.Person.objects.filter(pk=squads.by_role[role].person).delete()
+    step = import_module("speedloom.store.migrations.0005_asked")
+    step.find_again(apps, SimpleNamespace(connection=connection))
+    assert "mila" in not_cleared(squads.keeper, squads.ours)
+    assert said(squads, "owner", **YES) == REFUSED
+
+
+def test_an_update_makes_nobody_a_clinician_by_a_yes(squads: Squads) -> None:
+    said(squads, "clinician", **YES)
+    models.Asked.objects.all().erase()
+    models.Audit.objects.filter(action="record_clearance").rewrite(detail="cleared")
+    models.Membership.objects.filter(role="clinician").delete()
+    step = import_module("speedloom.store.migrations.0005_asked")
+    step.find_again(apps, SimpleNamespace(connection=connection))
+    assert models.Asked.objects.get().role == "viewer"
+    assert said(squads, "coach", **NO) == 302
+    assert said(squads, "coach", **YES) == 302

@@ -1,11 +1,18 @@
 """What was asked before hard work keeps who wrote it down: a clinician's answers from before are found again."""
 
+import json
+
 import django.db.models.deletion
 from django.apps.registry import Apps
 from django.db import migrations, models
 from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 
 SAID = ("cleared", "not cleared")
+
+
+def _of_who_left(answers: str) -> str:
+    """Give a role where none is found: a no may have been a clinician's, and stands until one changes it."""
+    return "viewer" if json.loads(answers)["cleared"] else "clinician"
 
 
 def find_again(apps: Apps, schema_editor: BaseDatabaseSchemaEditor) -> None:
@@ -22,7 +29,7 @@ def find_again(apps: Apps, schema_editor: BaseDatabaseSchemaEditor) -> None:
         apps.get_model("store", "Asked").objects.create(
             athlete=athlete,
             document=athlete.screening,
-            role=member.role if member else "viewer",
+            role=member.role if member else _of_who_left(athlete.screening),
             name=person.name if person else deed.by,
             by=deed.by,
             at=deed.at,
