@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import json
 import re
 from datetime import UTC, datetime
 
 import pytest
 
-from field_entries import DAY, SLED, client, here, stored
-from invented_squads import Squads
+from field_entries import DAY, SLED, client, entry, here, run, sent, stored
+from invented_squads import PROGRAMME, Squads
+from speedloom.store.stops import write
+from speedloom.training.log import LogEntry
 
 TODAY = "2026-01-21"
 PLAIN = f"sessions/{DAY}/"
 QUESTION = "This session is planned for Mon 19 Jan; today is Wed 21 Jan."
+TO_COME = "is still to come"
 TYPED = {f"box:{SLED}.1.1": "3.52", "nonce": "one"}
 
 
@@ -109,8 +113,59 @@ def test_paper_of_a_past_day_asks_nothing_and_of_a_coming_day_asks(squads: Squad
     assert "Which day" in found.get(coming).content.decode()
     found.post(coming, {"box:mila-303.1.1": "3.5", "nonce": "one"})
     assert stored(squads) == ()
-    found.post(f"{coming}?on=2026-01-26", {"box:mila-303.1.1": "3.5", "nonce": "one"})
-    assert [f"{one.date}" for one in stored(squads)] == ["2026-01-26"]
+    answer = found.post(f"{coming}?on=2026-01-26", {"box:mila-303.1.1": "3.5", "nonce": "one"})
+    assert answer.status_code == 422
+    assert TO_COME in answer.content.decode()
+    assert 'value="3.5"' in answer.content.decode()
+    assert stored(squads) == ()
+
+
+@pytest.mark.parametrize(
+    "form",
+    [
+        {"do": "all:mila-303"},
+        {"do": "group:mila-303 noa-303"},
+        {"box:mila-303.1.1": "3.5"},
+        {"do": "after", "effort:mila": "6"},
+        {"do": "else", "what": "skip", "line": "mila-303"},
+        {"do": "else", "what": "late", "line": "mila-303"},
+    ],
+)
+def test_nothing_is_trained_on_a_day_to_come(squads: Squads, form: dict[str, str]) -> None:
+    found, coming = client(squads.by_role["coach"]), here(squads, "sessions/2026-01-26/?on=2026-01-26")
+    assert "Only who will be absent is written beforehand." in found.get(coming).content.decode()
+    answer = found.post(coming, {**form, "nonce": "one"})
+    assert answer.status_code == 422
+    assert TO_COME in answer.content.decode()
+    assert stored(squads) == ()
+
+
+def test_who_will_be_absent_is_written_beforehand(squads: Squads) -> None:
+    found, coming = client(squads.by_role["coach"]), here(squads, "sessions/2026-01-26/?on=2026-01-26")
+    form = {"do": "else", "what": "absent", "line": "mila-303", "reason": "illness", "nonce": "one"}
+    assert found.post(coming, form).status_code == 302
+    assert [(f"{one.date}", one.status) for one in stored(squads)] == [("2026-01-26", "absent")]
+
+
+def test_a_phone_sends_no_work_of_a_day_to_come_and_the_day_is_the_squads(
+    squads: Squads, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    who = squads.by_role["coach"]
+    at = {"at": "2026-01-21T19:00:00+01:00", "session": None, "line": None, "status": "extra"}
+    body = sent(client(who), squads, [entry(1, who, date="2026-01-22", **at)], status=422)
+    assert TO_COME in body["refused"][0]["why"]
+    monkeypatch.setattr("django.utils.timezone.now", lambda: datetime(2026, 1, 21, 23, 30, tzinfo=UTC))
+    assert sent(client(who), squads, [entry(1, who, date="2026-01-22", **at)])["stored"]
+
+
+def test_what_was_written_of_a_day_to_come_can_still_be_taken_back(squads: Squads) -> None:
+    who, day = squads.by_role["coach"], "2026-01-26"
+    old = entry(1, who, date=day, session="mila-300", line="mila-303", at="2026-01-21T18:30:00+01:00")
+    old["results"] = [run(1, 3.5)]
+    write(who, squads.ours, PROGRAMME, [LogEntry.model_validate_json(json.dumps(old))])
+    form = {"box:mila-303.1.1": "-", "was:mila-303.1.1": "3.50", "nonce": "two"}
+    assert client(who).post(here(squads, f"sessions/{day}/?on={day}"), form).status_code == 302
+    assert (stored(squads)[-1].replaces, stored(squads)[-1].results) == (old["id"], ())
 
 
 def test_who_only_looks_is_told_and_not_asked(squads: Squads) -> None:

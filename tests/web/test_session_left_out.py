@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import re
+from datetime import UTC, date, datetime, time
+
+import pytest
+from django.utils.timezone import localdate
 
 from field_entries import SLED, client, entry, here, sent, stored
 from invented_squads import Squads
@@ -57,13 +61,17 @@ def test_who_may_not_see_health_sees_no_mark_of_pain(squads: Squads) -> None:
     assert OTHER not in client(squads.by_role["viewer"]).get(here(squads)).content.decode()
 
 
-def test_the_rest_of_a_line_is_not_done_once_its_rule_says_stop(lived: LivingSite) -> None:
+def test_the_rest_of_a_line_is_not_done_once_its_rule_says_stop(
+    lived: LivingSite, monkeypatch: pytest.MonkeyPatch
+) -> None:
     day, line = next(
         (session.date.isoformat(), line)
-        for _athlete, session in reversed([*lived.document().sessions()])
+        for _athlete, session in lived.document().sessions()
         for line in session.prescriptions
-        if line.reps > 2 and stop_time(line)
+        if session.date > localdate() and line.reps > 2 and stop_time(line)
     )
+    evening = datetime.combine(date.fromisoformat(day), time(20), tzinfo=UTC)
+    monkeypatch.setattr("django.utils.timezone.now", lambda: evening)
     slow = f"{float(stop_time(line)) + 0.1:.2f}"
     where, coach = f"{lived.here}sessions/{day}/?on={day}", lived.people["coach"]
 

@@ -24,6 +24,11 @@ class Days:
     on: date | None
 
     @property
+    def to_come(self) -> bool:
+        """Whether the day that is written down is still to come: nobody has trained on it."""
+        return self.on is not None and self.on > self.today
+
+    @property
     def written(self) -> date:
         """The day entries are of; the planned one as long as nobody said another."""
         return self.on or self.planned
@@ -50,5 +55,6 @@ def days_of(request: Request, programme: Programme, planned: date, *, past_is_pl
         on = date.fromisoformat(said)
     except ValueError:
         return Days(planned, today, planned if clear else None)
-    # On a day to come nobody has trained; that somebody will be away may be written beforehand, as planned.
+    # On a day to come nobody has trained; that somebody will be away may be written beforehand, as planned:
+    # work of such a day is refused where entries are taken.
     return Days(planned, today, on if on == planned or on <= today else None)

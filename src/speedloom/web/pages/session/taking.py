@@ -10,16 +10,18 @@ from django.utils import timezone
 
 from speedloom.exchange.fault import Fault, UnusableFileError
 from speedloom.exchange.log_file import check_log
+from speedloom.exchange.zone import zone_of
 from speedloom.store.cards import Actor
 from speedloom.store.log_of_day import written_before
 from speedloom.store.programmes import read_programme
-from speedloom.store.stops import write
+from speedloom.store.stops import is_stop, write
 from speedloom.training.document import canonical
 from speedloom.training.log import SCHEMA, Log, LogEntry
 from speedloom.training.programme import Programme
 from speedloom.training.rule import Rulebook
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.wording.books import books_of
+from speedloom.wording.dates import day_month
 from speedloom.wording.log_questions import question_sentence
 from speedloom.wording.units import Units
 from speedloom.workflows.log_questions import questions, with_marks
@@ -30,12 +32,15 @@ CLOCKS_DIFFER = timedelta(minutes=15)
 """How far a phone's clock may go before the site's."""
 MOST_CHARACTERS, MOST_RESULTS = 2000, 500
 FUTURE = "at: expected a moment that is over, got {at}; does this device's clock go before?"
+TO_COME = (
+    "{day} is still to come: only who will be absent is written beforehand. Write the rest on the day; "
+    "trained already? Say that it was trained today."
+)
 TOO_LONG = "Expected a note of up to {characters} characters and up to {results} results."
 OTHER_PERSON = (
     "{by} typed this and {login} is signed in. Sign in as {by}, or save it as a file and send that in."
 )
 CLASH = "Another entry is stored under this id; what you typed stays here. Type it again to send it."
-
 TWICE = "Two different entries came under this id; the first of them counts. Type the other again to send it."
 
 
@@ -98,6 +103,7 @@ def take(
     refused = {
         **_faulty(document, sent, there),
         **_beyond_belief(sent),
+        **_to_come(document, sent, there),
         **(_others(actor, sent) if own_hand else {}),
     }
     good = [entry for entry in sent if entry.id not in refused]
@@ -203,6 +209,25 @@ def _beyond_belief(sent: Sequence[LogEntry]) -> dict[str, str]:
         if len(entry.note) > MOST_CHARACTERS or len(entry.results) > MOST_RESULTS
     }
     return {**late, **long}
+
+
+def _to_come(programme: Programme, sent: Sequence[LogEntry], there: Mapping[str, LogEntry]) -> dict[str, str]:
+    """Find work of a day to come by the programme's clock: `at` says when it was typed, not when it was done.
+
+    Who will be absent may be written beforehand, and what stands there wrongly can be taken back. A stop for
+    pain is never refused, whatever page it was typed on: its limit holds from today.
+    """
+    today = (timezone.now() + CLOCKS_DIFFER).astimezone(zone_of(programme)).date()
+    return {
+        entry.id: TO_COME.format(day=day_month(entry.date))
+        for entry in sent
+        if entry.date > today and entry.id.lower() not in there and not _beforehand(entry)
+    }
+
+
+def _beforehand(entry: LogEntry) -> bool:
+    taken_back = entry.replaces is not None and entry.status in {"modified", "skipped"}
+    return not entry.results and (entry.status == "absent" or is_stop(entry) or taken_back)
 
 
 def _log(programme: Programme, entries: Sequence[LogEntry]) -> Log:
