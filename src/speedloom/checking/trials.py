@@ -11,6 +11,7 @@ from typing import Literal
 from speedloom.science.mechanics.plausible import why_impossible
 from speedloom.science.mechanics.prior import Prior
 from speedloom.science.mechanics.profile import ExponentialFit, fit_exponential
+from speedloom.training.kept import of_people
 from speedloom.training.measurement import Trial
 from speedloom.training.rule import Rulebook
 from speedloom.training.words import Timing
@@ -112,6 +113,7 @@ def tells_tau(fit: ExponentialFit, book: Rulebook) -> bool:
     return spread <= most
 
 
+@of_people
 @lru_cache(maxsize=512)
 def motion_of(runs: Runs, timing_sd_s: float, prior: Prior | None) -> ExponentialFit:
     """Fit the motion of some runs, once: a site checks the same athletes' programmes again and again."""

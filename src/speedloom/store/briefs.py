@@ -14,6 +14,7 @@ from speedloom.store.measurements import stored_measurements
 from speedloom.store.refusals import ConflictError, NotThereError
 from speedloom.training.brief import Brief
 from speedloom.training.document import canonical
+from speedloom.training.kept import of_people
 from speedloom.training.measurement import Measurements
 
 
@@ -79,6 +80,7 @@ def _revision(squad: models.Squad, number: int | None) -> models.BriefRevision:
     return row  # type: ignore[no-any-return]  # the manager of rows that last is of any row
 
 
+@of_people
 @lru_cache(maxsize=64)
 def _brief(text: str) -> Brief:
     return Brief.model_validate_json(text)

@@ -7,6 +7,7 @@ from threading import Lock
 
 from speedloom.store import models
 from speedloom.store.packing import opened_text, read_text
+from speedloom.training.kept import forgotten_by
 from speedloom.training.programme import Programme
 
 MOST_TEXT = 40_000_000
@@ -56,3 +57,6 @@ def forget_read() -> None:
     """Forget them all, after somebody was taken out of them."""
     with _LOCK:
         _KEPT.clear()
+
+
+forgotten_by(forget_read)

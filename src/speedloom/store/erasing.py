@@ -12,16 +12,15 @@ from django.db.models import QuerySet
 from speedloom.store import models
 from speedloom.store._rows import athlete_row, note, squad_row
 from speedloom.store.cards import Actor
-from speedloom.store.documents_read import forget_read
 from speedloom.store.erased_accounts import accounts_of, end_accounts
 from speedloom.store.erased_words import Names
-from speedloom.store.measurements import forget_measured
 from speedloom.store.packing import packed_text, plain_text, unpacked
 from speedloom.store.programme_part import only
 from speedloom.store.refusals import RefusedError
 from speedloom.store.writing import written
 from speedloom.training.brief import Brief, OwnLine
 from speedloom.training.document import canonical, digest
+from speedloom.training.kept import forget_people
 from speedloom.training.programme import Programme
 
 
@@ -46,12 +45,7 @@ def erase_athlete(actor: Actor, squad: str, ref: str) -> None:
     end_accounts(people, squad=home)
     _take_out_of_words(home, names)
     note(actor, "erase_athlete", squad=home)
-    transaction.on_commit(_forget)
-
-
-def _forget() -> None:
-    forget_read()
-    forget_measured()
+    transaction.on_commit(forget_people)
 
 
 def _take_out_of(programme: models.Programme, ref: str, names: Names) -> None:
@@ -146,4 +140,4 @@ def erase_squad(actor: Actor, squad: str, *, name: str) -> None:
     row.delete()
     end_accounts(people, squad=None)
     note(actor, "erase_squad", squad=None, about=squad)
-    transaction.on_commit(_forget)
+    transaction.on_commit(forget_people)

@@ -18,6 +18,7 @@ from speedloom.store.permissions import require, within
 from speedloom.store.refusals import NotThereError, RefusedError
 from speedloom.training.document import canonical
 from speedloom.training.fields import Frozen
+from speedloom.training.kept import of_people
 from speedloom.training.measurement import Jump, Lift, Measurements, Trace, Trial
 
 Kind = Literal["trial", "jump", "lift", "trace"]
@@ -217,14 +218,10 @@ def _read(row: models.Measurement) -> Row:
     return _document(kind, text) if len(text) <= SHORT else _MODELS[kind].model_validate_json(text)
 
 
+@of_people
 @lru_cache(maxsize=KEPT_READ)
 def _document(kind: Kind, text: str) -> Row:
     return _MODELS[kind].model_validate_json(text)
-
-
-def forget_measured() -> None:
-    """Forget the rows kept in memory, after somebody was erased."""
-    _document.cache_clear()
 
 
 def measurement_card(row: models.Measurement) -> MeasurementCard:

@@ -16,6 +16,7 @@ from speedloom.store.refusals import NotThereError, RefusedError
 from speedloom.store.tokens import new_key
 from speedloom.training.brief import Brief
 from speedloom.training.document import canonical
+from speedloom.training.kept import of_people
 
 LONGEST_NAME = 150
 
@@ -89,6 +90,7 @@ def _cards(actor: Actor, keys: list[str]) -> tuple[SquadCard, ...]:
     )
 
 
+@of_people
 @lru_cache(maxsize=64)
 def _timezone(document: str | None) -> str:
     """Read the time zone of a brief as it is stored; a squad whose brief is gone is in none."""

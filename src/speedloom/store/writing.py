@@ -15,6 +15,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from speedloom.training.document import Beside
+from speedloom.training.kept import forgotten_by
 from speedloom.training.programme import AthleteProgramme, Node, Programme
 
 Named = tuple[tuple[str, Node], ...]
@@ -58,6 +59,14 @@ def _basis(programme: Programme) -> bytes:
         while len(_STEPS) > MOST:
             _STEPS.popitem(last=False)
     return b"{" + b",".join(text for _, text in now.values()) + b"}"
+
+
+def _forget() -> None:
+    with _LOCK:
+        _STEPS.clear()
+
+
+forgotten_by(_forget)
 
 
 def _pieces(basis: dict[str, Node], before: Pieces) -> Iterator[tuple[str, tuple[Named, bytes]]]:

@@ -9,6 +9,8 @@ from weakref import ref
 
 from pydantic import BaseModel
 
+from speedloom.training.kept import forgotten_by
+
 Value = TypeVar("Value")
 
 
@@ -21,6 +23,8 @@ class Beside(Generic[Value]):
     def __init__(self) -> None:
         """Begin with nothing known."""
         self._known: dict[int, tuple[ref[BaseModel], Value]] = {}
+        # What is kept may hold the document itself, which is then never let go.
+        forgotten_by(self._known.clear)
 
     def get(self, document: BaseModel) -> Value | None:
         """Give what is kept of a document, or None."""

@@ -17,6 +17,7 @@ from speedloom.science.mechanics.profile import (
     ForceSpeedFit,
     fit_force_speed,
 )
+from speedloom.training.kept import of_people
 from speedloom.training.measurement import Trace
 from speedloom.training.rule import Rulebook
 
@@ -33,6 +34,7 @@ class Body:
     timing_sd_s: float
 
 
+@of_people
 @lru_cache(maxsize=512)
 def _force(runs: Runs, body: Body, prior: Prior | None) -> ForceSpeedFit:
     return fit_force_speed(

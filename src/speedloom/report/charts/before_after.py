@@ -9,6 +9,7 @@ from functools import cached_property, lru_cache
 from speedloom.report.charts.profile_curve import SpeedCurve, curve_from_profile
 from speedloom.report.charts.skins import Skin, SkinName
 from speedloom.report.charts.svg import Element, element, number
+from speedloom.training.kept import of_people
 from speedloom.training.profile import Profile
 from speedloom.wording.dates import full_date
 
@@ -78,6 +79,7 @@ class _Frame:
         return "M" + "L".join(points)
 
 
+@of_people
 @lru_cache(maxsize=_KEPT)
 def before_after_svg(
     curves: TwoCurves,

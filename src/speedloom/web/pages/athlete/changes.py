@@ -12,6 +12,7 @@ from typing import TypeVar
 from speedloom.report.charts.over_time import DayPoint, OverTime, over_time_svg
 from speedloom.science.constants import BAND_90_SD
 from speedloom.training.exercise import Catalogue
+from speedloom.training.kept import of_people
 from speedloom.training.measurement import Jump, Lift, Measurements, Trial
 from speedloom.training.profile import Profile
 from speedloom.training.rule import load_rulebook
@@ -73,6 +74,7 @@ def changes_shown(
     return shown, alone + (own_left_out(found, ref, catalogue=catalogue) if True in several else ())
 
 
+@of_people
 @lru_cache(maxsize=KEPT)
 def _compared(tested: Measurements, ref: str, body: Body, reading: Reading) -> Retest:
     return retest(

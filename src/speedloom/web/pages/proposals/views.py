@@ -19,6 +19,7 @@ from speedloom.store.programmes import read_programme
 from speedloom.training.brief import ResolvedBrief
 from speedloom.training.document import canonical
 from speedloom.training.exercise import load_catalogue
+from speedloom.training.kept import of_people
 from speedloom.training.log import Log
 from speedloom.training.programme import Programme
 from speedloom.training.rule import load_rulebook
@@ -55,6 +56,7 @@ class _Asked:
         return isinstance(other, _Asked) and other.key == self.key
 
 
+@of_people
 @lru_cache(maxsize=32)
 def _found(asked: _Asked) -> tuple[Proposal, ...]:
     _book, catalogue = books_of(asked.document)

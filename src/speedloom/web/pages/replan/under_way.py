@@ -8,6 +8,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from threading import Lock
 
 from speedloom.planning.clash import Clash
+from speedloom.training.kept import forgotten_by
 from speedloom.training.programme import Programme
 
 Outcome = Programme | Clash
@@ -57,3 +58,11 @@ def under_way(key: str, make: Callable[[Report], Outcome]) -> Job:
         while len(_JOBS) > KEPT:
             _JOBS.popitem(last=False)
         return job
+
+
+def _forget() -> None:
+    with _LOCK:
+        _JOBS.clear()
+
+
+forgotten_by(_forget)

@@ -24,6 +24,7 @@ from speedloom.store.programmes import programmes, read_programme
 from speedloom.store.retested import SquadTests, squad_tests
 from speedloom.store.tested import measured_days
 from speedloom.training.exercise import load_catalogue
+from speedloom.training.kept import of_people
 from speedloom.training.rule import load_rulebook
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
@@ -50,6 +51,7 @@ class _Asked:
     until: date | None
 
 
+@of_people
 @lru_cache(maxsize=16)
 def _compared(asked: _Asked) -> Retest:
     tests = asked.tests

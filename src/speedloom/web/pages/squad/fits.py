@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import TypeVar
 
 from speedloom.training.athlete import Athlete
+from speedloom.training.kept import of_people
 from speedloom.training.measurement import Measurements, Trace, Trial
 from speedloom.training.profile import Profile
 from speedloom.training.rule import RuleChange, load_rulebook
@@ -73,6 +74,7 @@ def _by_day(rows: Iterable[Run]) -> dict[str, list[Run]]:
     return days
 
 
+@of_people
 @lru_cache(maxsize=KEPT)
 def _profiles(
     runs: tuple[Trial, ...], traces: tuple[Trace, ...], body: Body, reading: Reading
@@ -85,6 +87,7 @@ def _profiles(
     )
 
 
+@of_people
 @lru_cache(maxsize=KEPT)
 def _fits(runs: tuple[Trial, ...], body: Body, reading: Reading) -> tuple[FittedProfile, ...]:
     return fitted_profiles(

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from speedloom.store.programmes import linked_programme
 from speedloom.store.training_now import ProgrammeOf, Written
+from speedloom.training.kept import of_people
 from speedloom.training.programme import Week
 
 KEPT = 4000
@@ -64,6 +65,7 @@ def _in_programme(squad: str, programme: ProgrammeOf, ref: str, today: date) -> 
     return Standing(programme, running, len(weeks), weeks[0].monday if weeks else None)
 
 
+@of_people
 @lru_cache(maxsize=KEPT)
 def _weeks(squad: str, programme: str, digest: str) -> Mapping[str, tuple[WeekFacts, ...]]:  # noqa: ARG001 - a new digest is a new programme
     document = linked_programme(squad, programme, None)

@@ -12,6 +12,7 @@ from speedloom.report.sheets.squad import squad_sessions
 from speedloom.store.cards import Actor
 from speedloom.store.training_now import ProgrammeOf, documents
 from speedloom.training.calendar import Event
+from speedloom.training.kept import forgotten_by
 from speedloom.training.programme import Programme
 
 A_WEEK = timedelta(days=6)
@@ -69,6 +70,14 @@ def _keep(key: Key, facts: Facts) -> Facts:
         while len(_KEPT) > MOST:
             _KEPT.popitem(last=False)
     return facts
+
+
+def _forget() -> None:
+    with _LOCK:
+        _KEPT.clear()
+
+
+forgotten_by(_forget)
 
 
 def _facts(document: Programme) -> Facts:
