@@ -44,9 +44,9 @@ class FieldSite:
         return f"/squads/{squad}/programmes/{programme}/sessions/{day}/"
 
     @property
-    def as_planned(self) -> str:
-        """What is added to the address of a training that is not of today: it is written down as planned."""
-        return f"?on={self.parts['busy']}"
+    def trained_today(self) -> str:
+        """What is added to the address of a training to come: nobody has trained then, but today."""
+        return f"?on={self.parts['today']}"
 
     def start(self) -> None:
         """Start it, and wait until it answers."""
@@ -75,7 +75,7 @@ class FieldSite:
         """Read what is stored of the training, in the order in which it was received, from the database."""
         code = "import sys; from field_site import print_entries; print_entries(*sys.argv[1:])"
         done = subprocess.run(
-            [sys.executable, "-c", code, str(self.folder), self.parts["busy"]],
+            [sys.executable, "-c", code, str(self.folder), self.parts["today"]],
             cwd=ROOT / "tests",
             capture_output=True,
             text=True,
@@ -138,7 +138,7 @@ class Phone:
 
     def open(self) -> None:
         """Open the session."""
-        self.page.goto(f"{self.site.home}{self.site.session}{self.site.as_planned}")
+        self.page.goto(f"{self.site.home}{self.site.session}{self.site.trained_today}")
         self.ready()
 
     def ready(self) -> None:

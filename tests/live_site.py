@@ -101,6 +101,7 @@ def make_demo(folder: str) -> None:
         "rule": "sprint_gap",
         "date": next_training(programme, today),
         "busy": busiest_training(programme, today),
+        "today": today.isoformat(),
         "person": str(helper.person),
         "invitation": str(card.id),
         "secret": secret,

@@ -247,7 +247,7 @@ def test_a_sheet_of_fourteen_by_keyboard_in_under_ninety_actions(one: Phone, fie
     """A filled sheet: every sled time, every effort, somebody absent, a set left out; the rest as written."""
     before = len(field.entries())
     one.page.set_viewport_size({"width": 1240, "height": 900})
-    one.page.goto(f"{field.home}{field.session}paper/{field.as_planned}")
+    one.page.goto(f"{field.home}{field.session}paper/{field.trained_today}")
     one.page.wait_for_function("() => document.activeElement?.name?.startsWith('box:')")
     sled = one.page.locator("section:nth-of-type(2) tbody tr:not(.group)")
     assert sled.count() == ATHLETES
