@@ -170,9 +170,16 @@ def test_what_was_timed_otherwise_is_not_compared(tmp_path: Path, timing: str, s
     answer = run("retest", sheet(tmp_path, rows), "--json")
     said, _ = only(answer)
     assert [one["athlete"] for one in said["changes"]] == ["bea"]
-    left = [one for one in answer.value["left_out"] if one["athlete"] == "ada"]
-    assert left
-    assert all(one["changed"] for one in left if one["measure"].startswith("split_time"))
+    left = [
+        one
+        for one in answer.value["left_out"]
+        if one["athlete"] == "ada" and one["measure"].startswith("split_time")
+    ]
+    (gate,) = left
+    (changed,) = gate["changed"]
+    field = "timing" if timing == "hand" else "surface"
+    assert (gate["measure"], changed["field"]) == ("split_time/30m", field)
+    assert changed["after"] == (timing if field == "timing" else surface)
 
 
 def test_an_error_that_is_itself_unsure_makes_a_chance_less_sure() -> None:

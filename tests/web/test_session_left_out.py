@@ -57,8 +57,14 @@ def test_pain_in_one_exercise_keeps_the_others_out_until_they_are_written_by_han
 
 def test_who_may_not_see_health_sees_no_mark_of_pain(squads: Squads) -> None:
     who = squads.by_role["coach"]
+    other = next(line for line in lines_of_mila(page_of(squads)) if line != SLED)
     sent(client(who), squads, [entry(1, who, status="stopped", reason="pain")])
-    assert OTHER not in client(squads.by_role["viewer"]).get(here(squads)).content.decode()
+    assert OTHER in row(page_of(squads), other)
+    answer = client(squads.by_role["viewer"]).get(here(squads))
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert "Mila" in row(page, other)
+    assert OTHER not in page
 
 
 def test_the_rest_of_a_line_is_not_done_once_its_rule_says_stop(
