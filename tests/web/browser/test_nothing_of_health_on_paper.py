@@ -49,7 +49,7 @@ def desk(browser: Browser, parts: dict[str, str]) -> Iterator[BrowserContext]:
     page.locator("[name=login]").fill(LOGIN)
     page.locator("[name=password]").fill(PASSWORD)
     page.locator("[name=password]").press("Enter")
-    for place, (what, why) in enumerate((("stop", "pain"), ("absent", "illness"), ("stop", "other"))):
+    for place, (what, why) in enumerate((("stop", "pain"), ("absent", "illness"), ("absent", "other"))):
         page.goto("/" + PRINTED[0].format(**parts))
         _written(page, place, what, why)
     page.goto("/squads/{squad}/athletes/{athlete}/restrictions/".format(**parts))
