@@ -1,15 +1,14 @@
 """A site that is killed at seeded moments while it writes, imports, migrates, backs up and restores.
 
 `python tests/kills.py 20` kills twenty times; exit code 1 when something was found half done.
-The process that kills never opens the database by Django: each deed is a forked child of its own.
+The process that kills never opens the database by Django: each deed is a process of its own.
 """
 
 from __future__ import annotations
 
-import os
 import random
-import signal
 import sqlite3
+import subprocess
 import sys
 import tempfile
 import time
@@ -210,39 +209,27 @@ def make(folder: DataFolder, tell: Tell) -> None:
     tell("made")
 
 
-def forked(deed: Deed, folder: DataFolder, *, kill_after: float | None) -> list[str]:
-    """Do something in a child, kill it that many seconds after it is ready, and give what it told."""
-    reading, writing = os.pipe()
-    child = os.fork()
-    if child == 0:
-        _do(deed, folder, writing)
-    os.close(writing)
-    with os.fdopen(reading, encoding="utf-8") as told:
+def in_a_child(deed: str, folder: DataFolder, *, kill_after: float | None) -> list[str]:
+    """Do something in a process of its own, kill it so many seconds after it is ready, give what it told."""
+    command = [sys.executable, __file__, DO, deed, str(folder.path)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, encoding="utf-8") as child:
+        assert child.stdout is not None
         if kill_after is not None:
-            told.readline()  # it is ready
+            child.stdout.readline()  # it is ready
             time.sleep(kill_after)
-            os.kill(child, signal.SIGKILL)
-        lines = [line[:-1] for line in told if line.endswith("\n")]
-    _, status = os.waitpid(child, 0)
-    if os.WIFSIGNALED(status) != (kill_after is not None) or (os.WIFEXITED(status) and status):
-        raise SystemExit(f"{deed.__name__} ended by itself: {status}, after {lines[-3:]}")
+            if child.poll() is not None:
+                raise SystemExit(f"{deed} ended by itself: {child.returncode}")
+            child.kill()
+        lines = [line[:-1] for line in child.stdout if line.endswith("\n")]
+    if kill_after is None and child.returncode:
+        raise SystemExit(f"{deed} failed: {child.returncode}, after {lines[-3:]}")
     return lines
 
 
-def _do(deed: Deed, folder: DataFolder, writing: int) -> None:
-    from django.db import connection
-
-    connection.settings_dict["NAME"] = str(folder.database)
-    code = 1
-    try:
-        deed(folder, lambda line: _tell(writing, line))
-        code = 0
-    finally:
-        os._exit(code)
-
-
-def _tell(writing: int, line: str) -> None:
-    os.write(writing, f"{line}\n".encode())
+def do(deed: str, folder: DataFolder) -> None:
+    """Do something to a folder's site, and tell each thing that is confirmed on a line of its own."""
+    start(SiteOptions(folder))
+    BY_NAME[deed](folder, say)
 
 
 def found_wrong(deed: str, told: list[str], folder: DataFolder) -> Iterator[str]:
@@ -250,7 +237,7 @@ def found_wrong(deed: str, told: list[str], folder: DataFolder) -> Iterator[str]
     from speedloom.store.backup import look_at_backup, look_over
 
     if deed in {"migrate", "update"}:
-        forked(_finish, folder, kill_after=None)  # what was begun can always be brought to its end
+        in_a_child("finish", folder, kill_after=None)  # what was begun can always be brought to its end
     yield from look_over(folder.database)
     saturday = folder.path / "saturday.sqlite3"
     if deed == "back_up" and saturday.exists():
@@ -286,8 +273,10 @@ DEEDS: dict[str, Deed] = {
     "migrate": migrate,
     "update": update,
 }
-PLACES: dict[str, Deed] = {"written": make, "restore": make, "migrate": make, "update": make_old}
+PLACES = {"written": "make", "restore": "make", "migrate": "make", "update": "make_old"}
 """Folders by the deed that has one of its own, and what is made in each first."""
+BY_NAME: dict[str, Deed] = {**DEEDS, "make": make, "make_old": make_old, "finish": _finish}
+DO = "--do"
 
 
 def say(text: str) -> None:
@@ -304,11 +293,11 @@ def main(kills: int, *, seed: int = 0) -> int:
         folders = {name: DataFolder(Path(place) / name).make() for name in PLACES}
         start(SiteOptions(folders["written"]))
         for name, first in PLACES.items():
-            forked(first, folders[name], kill_after=None)
+            in_a_child(first, folders[name], kill_after=None)
         for number in range(kills):
             name = list(DEEDS)[number % len(DEEDS)]
             folder = folders.get(name, folders["written"])
-            lines = forked(DEEDS[name], folder, kill_after=chance.uniform(0, LONGEST_S.get(name, 0.4)))
+            lines = in_a_child(name, folder, kill_after=chance.uniform(0, LONGEST_S.get(name, 0.4)))
             faults = list(found_wrong(name, lines, folder))
             told[name] += len(lines)
             wrong += bool(faults)
@@ -319,4 +308,7 @@ def main(kills: int, *, seed: int = 0) -> int:
 
 
 if __name__ == "__main__":
+    if sys.argv[1] == DO:
+        do(sys.argv[2], DataFolder(Path(sys.argv[3])))
+        sys.exit()
     sys.exit(bool(main(int(sys.argv[1]), seed=int(sys.argv[2]) if len(sys.argv) > 2 else 0)))

@@ -6,19 +6,15 @@ id confirmed by a 2xx is there once, nothing half done."
 
 from __future__ import annotations
 
-import os
 import re
 import subprocess
 import sys
-
-import pytest
 
 from house import ROOT
 
 KILLS = 20
 
 
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="the kills need fork()")
 def test_nothing_confirmed_is_lost_and_nothing_is_half_done() -> None:
     command = [sys.executable, str(ROOT / "tests" / "kills.py"), str(KILLS)]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
