@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import dataclasses
 import importlib.util
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -13,6 +13,7 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
+from field_site import PHONE, FieldSite, Phone, field_site
 from house import ROOT
 from live_site import ATHLETE, PASSWORD, demo_folder, served
 
@@ -44,7 +45,7 @@ def browser_type_launch_args() -> dict[str, Any]:
     return {"executable_path": chosen_browser(), "args": arguments, "headless": True}
 
 
-@dataclass(frozen=True)
+@dataclasses.dataclass(frozen=True)
 class Site:
     """The site as it is served, and what stands for each part of its addresses."""
 
@@ -52,12 +53,12 @@ class Site:
     parts: dict[str, str]
 
 
-@dataclass
+@dataclasses.dataclass
 class Heard:
     """What the browser said while pages were open, and whom it asked."""
 
-    said: list[str] = field(default_factory=list)
-    elsewhere: list[str] = field(default_factory=list)
+    said: list[str] = dataclasses.field(default_factory=list)
+    elsewhere: list[str] = dataclasses.field(default_factory=list)
 
 
 @pytest.fixture(scope="session")
@@ -103,6 +104,32 @@ def strangers_window(browser: Browser, site: Site) -> Iterator[BrowserContext]:
     window.set_default_timeout(PATIENCE_MS)
     yield window
     window.close()
+
+
+@pytest.fixture(scope="module")
+def field(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FieldSite]:
+    """Serve a squad of the module's own: what is written down here must not stand in other tests' way."""
+    with field_site(tmp_path_factory.mktemp("field") / "data") as site:
+        yield site
+
+
+@pytest.fixture(scope="module")
+def in_the_hand(browser: Browser, field: FieldSite) -> Iterator[BrowserContext]:
+    """Open a phone's window, signed in."""
+    window = browser.new_context(viewport=PHONE, has_touch=True, reduced_motion="reduce")
+    Phone(field, window).sign_in()
+    yield window
+    window.close()
+
+
+@pytest.fixture
+def one(in_the_hand: BrowserContext, field: FieldSite) -> Iterator[Phone]:
+    """Open the session on that phone, upright."""
+    phone = Phone(field, in_the_hand)
+    phone.page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    phone.open()
+    yield phone
+    phone.page.close()
 
 
 @pytest.fixture

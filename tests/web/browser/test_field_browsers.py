@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser
 
-from field_site import PHONE, FieldSite, Phone, boxes, field_site, results
+from field_site import PHONE, FieldSite, Phone, boxes, results
 
 STATES = """() => new Promise(resolve => { const asked = indexedDB.open("speedloom-field", 1);
   asked.onsuccess = () => asked.result.transaction("entries").objectStore("entries").getAll().onsuccess =
@@ -15,12 +15,6 @@ STATES = """() => new Promise(resolve => { const asked = indexedDB.open("speedlo
 FULL = """() => { IDBObjectStore.prototype.put =
   () => { throw new DOMException("", "QuotaExceededError"); }; }"""
 KEPT_PAGES = "async () => (await caches.keys()).filter(one => one.startsWith('speedloom-field')).length"
-
-
-@pytest.fixture(scope="module")
-def field(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FieldSite]:
-    with field_site(tmp_path_factory.mktemp("browsers") / "data") as site:
-        yield site
 
 
 @pytest.fixture

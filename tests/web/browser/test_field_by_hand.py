@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Page
 
-from field_site import PHONE, FieldSite, Phone, boxes, field_site
+from field_site import PHONE, FieldSite, Phone, boxes
 
 ATHLETES = 14
 MOST_ACTIONS = 90
@@ -32,29 +30,6 @@ IN_VIEW = """() => { const bar = document.getElementById("bar").getBoundingClien
   const whole = one => one.getBoundingClientRect().bottom <= bar;
   return head < 0 ? 0 : [...document.querySelectorAll(".step.now .who")].filter(whole).length; }"""
 """How many rows stand whole between the head of the exercise and the bar."""
-
-
-@pytest.fixture(scope="module")
-def field(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FieldSite]:
-    with field_site(tmp_path_factory.mktemp("hand") / "data") as site:
-        yield site
-
-
-@pytest.fixture(scope="module")
-def window(browser: Browser, field: FieldSite) -> Iterator[BrowserContext]:
-    window = browser.new_context(viewport=PHONE, has_touch=True, reduced_motion="reduce")
-    Phone(field, window).sign_in()
-    yield window
-    window.close()
-
-
-@pytest.fixture
-def one(window: BrowserContext, field: FieldSite) -> Iterator[Phone]:
-    phone = Phone(field, window)
-    phone.page.set_viewport_size(PHONE)  # type: ignore[arg-type]
-    phone.open()
-    yield phone
-    phone.page.close()
 
 
 class Taps:

@@ -3,40 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from typing import Any
 
-import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator
+from playwright.sync_api import Locator
 
-from field_site import PHONE, FieldSite, Phone, field_site
+from field_site import FieldSite, Phone
 
 CLOCK = """async () => { const { clockText } = await import("/static/speedloom/session_clock.js");
   return [240, 239.6, 239, 60, 59.2, 0.4].map(clockText); }"""
 IN_VIEW = """ask => { const { top, bottom } = ask.getBoundingClientRect();
   return top >= 0 && bottom <= document.getElementById("bar").getBoundingClientRect().top; }"""
-
-
-@pytest.fixture(scope="module")
-def field(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FieldSite]:
-    with field_site(tmp_path_factory.mktemp("gently") / "data") as site:
-        yield site
-
-
-@pytest.fixture(scope="module")
-def window(browser: Browser, field: FieldSite) -> Iterator[BrowserContext]:
-    window = browser.new_context(viewport=PHONE, has_touch=True, reduced_motion="reduce")
-    Phone(field, window).sign_in()
-    yield window
-    window.close()
-
-
-@pytest.fixture
-def one(window: BrowserContext, field: FieldSite) -> Iterator[Phone]:
-    phone = Phone(field, window)
-    phone.open()
-    yield phone
-    phone.page.close()
 
 
 def free_row(one: Phone, *, runs: int = 2) -> Locator:

@@ -5,39 +5,13 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from collections.abc import Iterator
 
-import pytest
-from playwright.sync_api import Browser, BrowserContext
-
-from field_site import PHONE, FieldSite, Phone, boxes, field_site
+from field_site import FieldSite, Phone, boxes
 from house import ROOT
 
 LIMIT = "Not as written. Limit: no "
 HALF_A_MINUTE_MS = 31_000
 OWN = "rest_of_this_test"
-
-
-@pytest.fixture(scope="module")
-def field(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FieldSite]:
-    with field_site(tmp_path_factory.mktemp("live") / "data") as site:
-        yield site
-
-
-@pytest.fixture(scope="module")
-def window(browser: Browser, field: FieldSite) -> Iterator[BrowserContext]:
-    window = browser.new_context(viewport=PHONE, has_touch=True, reduced_motion="reduce")
-    Phone(field, window).sign_in()
-    yield window
-    window.close()
-
-
-@pytest.fixture
-def one(window: BrowserContext, field: FieldSite) -> Iterator[Phone]:
-    phone = Phone(field, window)
-    phone.open()
-    yield phone
-    phone.page.close()
 
 
 def stop_for_pain(one: Phone, number: int) -> str:

@@ -9,17 +9,11 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from field_site import HELPER, PHONE, FieldSite, Phone, boxes, field_site, results
+from field_site import HELPER, PHONE, FieldSite, Phone, boxes, results
 from live_site import LOGIN
 
 RESULTS = 200
 Get = Callable[[], Phone]
-
-
-@pytest.fixture(scope="module")
-def field(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FieldSite]:
-    with field_site(tmp_path_factory.mktemp("field") / "data") as site:
-        yield site
 
 
 @pytest.fixture
