@@ -17,8 +17,8 @@ from speedloom.store.programmes import read_programme
 from speedloom.store.restrictions import lift_restriction, restrictions, set_restriction
 from speedloom.training.athlete import Limit, Restriction
 
-FEWER_QUESTIONS = 7
-"""What a page costs that asks and hears nothing new: who, where, which programme, which limits [count]."""
+FEWER_QUESTIONS = 8
+"""What a page costs that hears nothing new: who, where, which programme, limits, clearances [count]."""
 
 
 def address(squads: Squads, athlete: str | None = None) -> tuple[str, str]:

@@ -8,6 +8,7 @@ from speedloom.store import models
 from speedloom.store.athletes import athletes
 from speedloom.store.cards import Actor, RestrictionCard
 from speedloom.store.restrictions import cards_of, restrictions
+from speedloom.store.screenings import barred, barred_of
 from speedloom.training.athlete import Athlete, Restriction
 from speedloom.training.brief import Goal, Phases, ResolvedBrief
 from speedloom.training.document import canonical
@@ -21,9 +22,10 @@ def with_limits_now(actor: Actor, squad: str, programme: Programme) -> Programme
     """Give a programme to be shown or printed, its athletes with the limits in force now.
 
     What is saved or compared is the document itself, never this. A limit that only the document knows, such
-    as one of a file, stays in it. Who may not see health gets no limits of either kind.
+    as one of a file, stays in it, and who is not cleared has the limit that says so. Who may not see health
+    gets no limits of any kind.
     """
-    return _limited(programme, restrictions(actor, squad, lifted=True))
+    return _limited(programme, restrictions(actor, squad, lifted=True), barred(actor, squad))
 
 
 def with_people_now(actor: Actor, squad: str, programme: Programme) -> Programme:
@@ -32,9 +34,16 @@ def with_people_now(actor: Actor, squad: str, programme: Programme) -> Programme
     Such a document holds no brief, so nobody's name, age or limit: they are those of the squad's athletes of
     the same refs. It has no goal and no tests either, so a book of it is made from the document alone.
     """
-    if programme.brief.content is None:
-        programme = _peopled(programme, [card.athlete for card in athletes(actor, squad)])
-    return with_limits_now(actor, squad, programme)
+    (whole,) = peopled(actor, squad, [programme])
+    return with_limits_now(actor, squad, whole)
+
+
+def peopled(actor: Actor, squad: str, programmes: Sequence[Programme]) -> tuple[Programme, ...]:
+    """Give programmes with people in each: those made by hand have the squad's, and no limits yet."""
+    if all(one.brief.content is not None for one in programmes):
+        return tuple(programmes)
+    people = [card.athlete for card in athletes(actor, squad)]
+    return tuple(_peopled(one, people) if one.brief.content is None else one for one in programmes)
 
 
 def _peopled(programme: Programme, squad: Iterable[Athlete]) -> Programme:
@@ -65,12 +74,13 @@ def linked_with_limits_now(squad: str, athlete: str, programme: Programme) -> Pr
         own = models.Athlete.objects.filter(squad__key=squad, ref=athlete)
         programme = _peopled(programme, [Athlete.model_validate_json(row.document) for row in own])
     rows = models.Restriction.objects.filter(athlete__squad__key=squad, athlete__ref=athlete)
-    return _limited(programme, cards_of(rows))
+    whose = models.Athlete.objects.filter(squad__key=squad, ref=athlete)
+    return _limited(programme, cards_of(rows), barred_of(whose))
 
 
 def whole_with_limits_now(squad: str, programme: Programme) -> Programme:
-    """Give the same to be planned from: every limit counts, whoever plans."""
-    return _limited(programme, cards_of(models.Restriction.objects.filter(athlete__squad__key=squad)))
+    """Give the same to be planned from: every limit counts, whoever plans; clearance has its own rule."""
+    return _limited(programme, cards_of(models.Restriction.objects.filter(athlete__squad__key=squad)), {})
 
 
 def known_limits(squad: str) -> Mapping[str, frozenset[Restriction]]:
@@ -81,14 +91,22 @@ def known_limits(squad: str) -> Mapping[str, frozenset[Restriction]]:
     return {athlete: frozenset(those) for athlete, those in known.items()}
 
 
-def _limited(programme: Programme, cards: Iterable[RestrictionCard]) -> Programme:
+def _limited(
+    programme: Programme, cards: Iterable[RestrictionCard], uncleared: Mapping[str, Restriction]
+) -> Programme:
     content = programme.brief.content
     if content is None:
         return programme
     known: dict[str, list[RestrictionCard]] = {}
     for card in cards:
         known.setdefault(card.athlete, []).append(card)
-    people = tuple(_one(athlete, known.get(athlete.ref, ())) for athlete in content.athletes)
+    limited = (_one(athlete, known.get(athlete.ref, ())) for athlete in content.athletes)
+    people = tuple(
+        one.model_copy(update={"restrictions": (*one.restrictions, uncleared[one.ref])})
+        if one.ref in uncleared
+        else one
+        for one in limited
+    )
     now = content.model_copy(update={"athletes": people})
     return programme.model_copy(update={"brief": programme.brief.model_copy(update={"content": now})})
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from django.db.models import QuerySet
+
 from speedloom.store import models
 from speedloom.store._rows import athlete_row, now
 from speedloom.store.cards import Actor, AskedCard, role_named
 from speedloom.store.permissions import within
 from speedloom.store.refusals import RefusedError
-from speedloom.training.athlete import Screening
+from speedloom.training.athlete import Restriction, Screening
 from speedloom.training.document import canonical
 from speedloom.training.fields import Frozen
 
@@ -42,6 +44,20 @@ def not_cleared(actor: Actor, squad: str) -> Mapping[str, AskedCard]:
     if only is not None:
         rows = rows.filter(athlete__ref__in=only)
     return _standing(_card(row) for row in rows.select_related("athlete").order_by("pk"))
+
+
+def barred(actor: Actor, squad: str) -> Mapping[str, Restriction]:
+    """Give what the newest answers forbid as limits, by athlete, of those whose health one may see."""
+    rows = models.Athlete.objects.filter(squad__key=squad)
+    only = within(actor, "see_health", squad=squad)
+    return barred_of(rows if only is None else rows.filter(ref__in=only))
+
+
+def barred_of(rows: QuerySet[models.Athlete]) -> dict[str, Restriction]:
+    """Give the same of athletes' rows, whoever asks."""
+    asked = rows.exclude(screening="").values_list("ref", "screening")
+    found = ((ref, Screening.model_validate_json(text).limit) for ref, text in asked)
+    return {ref: limit for ref, limit in found if limit is not None}
 
 
 def keep_answers(actor: Actor, row: models.Athlete, asked: Screening) -> None:

@@ -10,7 +10,7 @@ from pydantic import Field, model_validator
 from speedloom.training.calendar import Away
 from speedloom.training.fields import Day, Frozen, Kilograms, Metres, Ref, Whole
 from speedloom.training.measurement import Lift, Sex
-from speedloom.training.words import Level, LimitOf, LineMethod, Method
+from speedloom.training.words import SPRINTS, Level, LimitOf, LineMethod, Method
 
 
 class Limit(Frozen):
@@ -79,6 +79,15 @@ class Screening(Frozen):
     def bars(self) -> bool:
         """Whether nothing vigorous may be planned: something hurts, or it is not cleared."""
         return self.pain or not self.cleared
+
+    @property
+    def limit(self) -> Restriction | None:
+        """What the answers forbid, said as a limit: no sprint work (rule H1), until somebody asks again."""
+        if not self.bars:
+            return None
+        none = tuple(Limit(what="sets", at_most=0, method=method) for method in SPRINTS)
+        said = {"set_by": "the questions before hard work", "set_as": "coach"}
+        return Restriction.model_validate({"ref": "not_cleared", "limits": none, "from": self.on, **said})
 
 
 class Athlete(Frozen):

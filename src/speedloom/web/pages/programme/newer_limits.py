@@ -7,9 +7,11 @@ from collections.abc import Set as AbstractSet
 from django.utils.timezone import localdate
 
 from speedloom.store.cards import Actor
+from speedloom.store.limits_now import peopled
 from speedloom.store.permissions import allowed
 from speedloom.store.programme_part import only
 from speedloom.store.restrictions import restrictions
+from speedloom.store.screenings import barred
 from speedloom.training.athlete import Restriction
 from speedloom.training.programme import Programme
 from speedloom.wording.books import books_of
@@ -31,9 +33,13 @@ def newer_limits(
     for card in restrictions(actor, squad):
         if card.athlete in people and card.restriction.in_order() not in known.get(card.athlete, set()):
             held.setdefault(card.athlete, []).append(card.restriction)
+    for ref, limit in barred(actor, squad).items():
+        if ref in people:
+            held.setdefault(ref, []).append(limit)
     if not held:
         return ()
-    part, (rulebook, catalogue) = only(document, set(held)), books_of(document)
+    (part,) = peopled(actor, squad, [only(document, set(held))])
+    rulebook, catalogue = books_of(document)
     found = beyond_limits(part, held, since=localdate(), rulebook=rulebook, catalogue=catalogue)
-    book = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=document)
+    book = FindingsBook(rulebook=rulebook, catalogue=catalogue, programme=part)
     return tuple(finding_words(one, book=book) for one in found)

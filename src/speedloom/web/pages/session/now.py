@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from speedloom.store.cards import AthleteCard, ProgrammeCard, SquadCard
 from speedloom.store.restrictions import restrictions
+from speedloom.store.screenings import barred
 from speedloom.web.access import Request, needs
 from speedloom.web.pages.programme.shown import units_of
 from speedloom.web.pages.session.above import above_limits
@@ -56,6 +57,7 @@ def _tag(request: Request, squad: SquadCard, programme: ProgrammeCard, athlete: 
         programme.digest,
         repr(units_of(request.actor)),
         *(one.model_dump_json() for one in seen),
+        *(f"{ref} {limit.model_dump_json()}" for ref, limit in barred(request.actor, squad.key).items()),
     ]
     named = hashlib.sha256("\n".join(parts).encode()).hexdigest()
     return f'"{named[:32]}"'

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from django.urls import reverse
 
 from speedloom.store.cards import Actor
+from speedloom.store.limits_now import peopled
 from speedloom.store.permissions import allowed
 from speedloom.store.restrictions import restrictions
+from speedloom.store.screenings import barred
 from speedloom.store.training_now import ProgrammeOf, documents, programmes_of_athletes
 from speedloom.training.athlete import Restriction
 from speedloom.training.programme import Programme
@@ -45,26 +48,38 @@ def found_today(actor: Actor, squad: str, *, today: date) -> tuple[FoundShown, .
     if allowed(actor, "see_health", squad=squad):
         for card in restrictions(actor, squad):
             held.setdefault(card.athlete, []).append(card.restriction)
+        for ref, limit in barred(actor, squad).items():
+            held.setdefault(ref, []).append(limit)
     plans = allowed(actor, "change_programme", squad=squad)
-    shown = (_found(squad, card, document, held, today, plans) for card, document in read)
+    # One that was made by hand knows nobody: its people are the squad's.
+    whole = peopled(actor, squad, [document for _card, document in read]) if held else ()
+    beyond = [_beyond(one, held, today) for one in whole] or [""] * len(read)
+    shown = (
+        _found(squad, card, document, said, plans)
+        for (card, document), said in zip(read, beyond, strict=True)
+    )
     return tuple(one for one in shown if one.hard or one.beyond)
+
+
+def _beyond(document: Programme, held: Mapping[str, Sequence[Restriction]], today: date) -> str:
+    """Name who has lines ahead above a limit that holds now."""
+    rulebook, catalogue = books_of(document)
+    above = beyond_limits(document, held, since=today, rulebook=rulebook, catalogue=catalogue)
+    refs = dict.fromkeys(one.athlete for one in above if one.athlete)
+    return listing(athlete_name(document, ref) for ref in refs)
 
 
 def _found(
     squad: str,
     card: ProgrammeOf,
     document: Programme,
-    held: dict[str, list[Restriction]],
-    today: date,
+    beyond: str,
     plans: bool,  # noqa: FBT001 - one of many of a row
 ) -> FoundShown:
-    rulebook, catalogue = books_of(document)
-    above = beyond_limits(document, held, since=today, rulebook=rulebook, catalogue=catalogue)
-    refs = list(dict.fromkeys(one.athlete for one in above if one.athlete))
     return FoundShown(
         name=card.name,
         hard=len(found_of(document, everybody(document)).hard()),
         address=reverse("programme", args=[squad, card.id]),
-        beyond=listing(athlete_name(document, ref) for ref in refs),
+        beyond=beyond,
         replan=reverse("replan", args=[squad, card.id]) if plans else "",
     )

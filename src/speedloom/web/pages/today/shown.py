@@ -16,6 +16,7 @@ from speedloom.store.briefs import brief
 from speedloom.store.cards import Actor, RestrictionCard, SquadCard
 from speedloom.store.permissions import allowed
 from speedloom.store.restrictions import restrictions
+from speedloom.store.screenings import barred
 from speedloom.store.stops import STOP, is_stop, stop_ref
 from speedloom.store.tested import last_tested
 from speedloom.store.training_now import (
@@ -84,6 +85,8 @@ class SquadToday:
     trainings: tuple[TrainingShown, ...]
     stops: tuple[StopShown, ...]
     restricted: tuple[RestrictionShown, ...]
+    uncleared: tuple[tuple[str, str], ...]
+    """Ref and name of whom hard work is not cleared for, or something hurts, by what was asked last."""
     sees_health: bool
     unwritten: tuple[Waiting, ...]
     retests: tuple[Waiting, ...]
@@ -114,6 +117,7 @@ def squad_today(actor: Actor, squad: SquadCard, *, today: date, units: Units) ->
         trainings=tuple(_training(key, one, names) for one in found if one.date == today),
         stops=tuple(_stops(limits, names, _said(written))),
         restricted=tuple(one for one in limits if one.state == "now"),
+        uncleared=tuple((ref, names[ref]) for ref in barred(actor, key) if ref in names),
         sees_health=allowed(actor, "see_health", squad=key),
         unwritten=tuple(_unwritten(key, found, today=today)),
         retests=tuple(_retests(actor, key, content, names, today=today)),
